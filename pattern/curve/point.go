@@ -23,8 +23,15 @@ func (p Point) Dot(q Point) float64 { return float64(p.X*q.X) + float64(p.Y*q.Y)
 // Cross gives the z part of the vector product: positive where q lies to the left of p.
 func (p Point) Cross(q Point) float64 { return float64(p.X*q.Y) - float64(p.Y*q.X) }
 
-// Len gives the length of the vector, in mm.
-func (p Point) Len() float64 { return math.Hypot(p.X, p.Y) }
+// Len gives the length of the vector, in mm. Only vectors outside the range that
+// can be squared take the slower way round.
+func (p Point) Len() float64 {
+	q := p.Dot(p)
+	if q > 1e-280 && q < 1e280 {
+		return math.Sqrt(q)
+	}
+	return math.Hypot(p.X, p.Y)
+}
 
 // Dist gives the distance between two places, in mm.
 func (p Point) Dist(q Point) float64 { return p.Sub(q).Len() }
