@@ -38,6 +38,19 @@ func EqualBodies(a, b *Body) bool {
 	return reflect.DeepEqual(x, y)
 }
 
+// Same tells whether two records, or lists of records, say the same wherever
+// they stand. They must be of one type.
+func Same(a, b any) bool {
+	return reflect.DeepEqual(withoutPlaces(a), withoutPlaces(b))
+}
+
+func withoutPlaces(v any) any {
+	held := reflect.New(reflect.TypeOf(v))
+	held.Elem().Set(deepCopy(reflect.ValueOf(v)))
+	clearPlaces(held)
+	return held.Interface()
+}
+
 // Clone copies a model value deeply, so that an alteration can change the copy.
 func Clone[T any](v *T) *T {
 	if v == nil {

@@ -33,6 +33,7 @@ func hidden(r rune) bool {
 		unicode.Is(unicode.Noncharacter_Code_Point, r):
 		return true
 	case r == 0xFEFF, // byte order mark
+		r == 0xAD, // soft hyphen
 		r == 0x200B || r >= 0x2060 && r <= 0x206F, // no width at all
 		r >= 0xFFF9 && r <= 0xFFFB,                // interlinear notes
 		r >= 0xE0000 && r <= 0xE007F:              // tags
@@ -83,8 +84,8 @@ func Shorten(s string, size, width float64) string {
 	return strings.TrimRight(string(runes[:end]), " ") + "…"
 }
 
-// runeWidth gives a width in hundredths of the font size: of the widest
-// character of the class.
+// runeWidth gives a width in hundredths of the font size: about
+// that of the widest character of the class.
 func runeWidth(r rune) int {
 	if r < 0x80 {
 		return asciiWidth(r)
@@ -94,19 +95,27 @@ func runeWidth(r rune) int {
 		return 0
 	case isSquare(r):
 		return 100
-	case r >= 0x1F000: // pictures
+	case r >= 0x1F000, r >= 0x1C4 && r <= 0x1CC, r >= 0x1F1 && r <= 0x1F3: // pictures, pairs of letters
 		return 130
-	case unicode.In(r, unicode.Latin, unicode.Greek, unicode.Cyrillic, unicode.Hebrew):
-		if unicode.IsUpper(r) {
-			return 85
-		}
-		return 68
+	case strings.ContainsRune("ÆæŒœ", r):
+		return 106
+	case unicode.Is(unicode.Cyrillic, r):
+		return letterWidth(r, 96, 82)
+	case unicode.In(r, unicode.Latin, unicode.Greek, unicode.Hebrew):
+		return letterWidth(r, 87, 75)
 	case r == 0xB7 || r == 0xB0 || r == 0x2013 || unicode.In(r, unicode.Pi, unicode.Pf):
-		return 52
+		return 54
 	case unicode.Is(unicode.Sm, r), r >= 0x2190 && r < 0x2200: // signs and arrows
 		return 84
 	}
 	return 105
+}
+
+func letterWidth(r rune, capital, small int) int {
+	if unicode.IsUpper(r) {
+		return capital
+	}
+	return small
 }
 
 func asciiWidth(r rune) int {

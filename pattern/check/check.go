@@ -1,0 +1,60 @@
+package check
+
+import (
+	"seamkeep/pattern"
+	"seamkeep/pattern/diag"
+	"seamkeep/pattern/measure"
+)
+
+// Input is what checks look at. Body may be nil: what needs it is left out,
+// with a note.
+type Input struct {
+	Garment *pattern.Garment
+	Body    *pattern.Body
+	Tol     float64 // error allowed on a curve's length, mm; 0 means measure.Accuracy
+}
+
+// Check is one kind of question about a garment.
+type Check struct {
+	Name  string
+	Says  string   // what holds when it finds nothing
+	Reads []string // records that it looks at: outline, marks, notches, seams, closures, body
+	run   func(Input) diag.List
+}
+
+// All lists the checks in the order in which they are reported.
+func All() []Check {
+	return []Check{
+		{"outline", "each outline is one simple ring, anticlockwise, without tiny edges", []string{"outline"}, outlines},
+		{"lengths", "the edge lengths that the files record are the true ones", []string{"outline"}, lengths},
+		{"marks", "marks lie inside their piece", []string{"outline", "marks"}, marks},
+		{"notches", "each notch has one place on its edge", []string{"outline", "notches", "levels"}, notches},
+		{"walk", "the two sides of each seam match, whole and between notches", []string{"outline", "notches", "levels", "seams"}, seams},
+		{"gap", "the predicted gap is in the wanted range", []string{"outline", "levels", "closures", "body"}, gaps},
+	}
+}
+
+// Run makes every check and gives the findings in the order of the files.
+func Run(in Input) diag.List {
+	if in.Tol == 0 {
+		in.Tol = measure.Accuracy
+	}
+	var all diag.List
+	for _, c := range All() {
+		all = append(all, c.run(in)...)
+	}
+	for i := range all {
+		all[i].Place.Garment = in.Garment.Name
+	}
+	all.Sort()
+	return all
+}
+
+func pieceProblem(id string, p *pattern.Piece, place diag.Place, edge string) diag.Problem {
+	place.Piece, place.Edge = p.Name, edge
+	subject := p.Name
+	if edge != "" {
+		subject += "." + edge
+	}
+	return diag.Problem{ID: id, Severity: diag.Error, Place: place, Subject: subject}
+}

@@ -1,0 +1,115 @@
+package check
+
+import (
+	"fmt"
+
+	"seamkeep/pattern"
+	"seamkeep/pattern/diag"
+	"seamkeep/pattern/measure"
+)
+
+// Caution stands beside every figure of compression that the tool shows.
+const Caution = "Pattern arithmetic only, no medical advice. Girth smaller than the body presses: " +
+	"little and slowly; stop at pain, numbness, tingling, short breath or dizziness; ask a clinician " +
+	"first in pregnancy, after surgery, with heart, lung, gut or nerve illness; no child is " +
+	"compressed; somebody must be able to unlace it fast."
+
+func gaps(in Input) diag.List {
+	g := in.Garment
+	var out diag.List
+	if g.Body != "" && in.Body == nil {
+		return append(out, diag.Problem{
+			ID: "body.absent", Severity: diag.Note, Place: g.Place, Subject: g.Body,
+			Found:    "no body here: bodies/" + g.Body + ".body is not in this folder, so no gap is predicted",
+			Expected: "",
+		})
+	}
+	for _, w := range g.Wanted {
+		c := g.Closure(w.Closure)
+		if c == nil {
+			continue
+		}
+		gap, ok := measure.GapAt(g, in.Body, c, w.Level)
+		if !ok {
+			continue
+		}
+		if v := gap.Value(); v < w.Min-slack || v > w.Max+slack {
+			out = append(out, diag.Problem{
+				ID: "gap.outside", Severity: diag.Warning, Place: w.Place, Subject: w.Closure,
+				Amount:   max(w.Min-v, v-w.Max),
+				Found:    fmt.Sprintf("the predicted gap of %s at %s is %.1f mm", w.Closure, w.Level, v),
+				Expected: fmt.Sprintf("%g to %g", w.Min, w.Max),
+				Hint:     fmt.Sprintf("the girth there is %.1f mm %s than wanted", max(w.Min-v, v-w.Max), girthWord(v < w.Min)),
+			})
+		}
+	}
+	return append(out, pressure(in)...)
+}
+
+func girthWord(gapTooSmall bool) string {
+	if gapTooSmall {
+		return "larger"
+	}
+	return "smaller"
+}
+
+// Press is how a garment presses at a level, as worn and laced shut.
+type Press struct {
+	Level         string
+	AsWorn        float64 // percent of the body; negative: smaller than the body
+	LacedShut     float64 // percent; meaningful where the garment is laced
+	HasLacing     bool
+	SmallerByWorn float64 // mm
+}
+
+// Presses gives the percent of the body at each level where the body's girth is
+// known.
+func Presses(g *pattern.Garment, b *pattern.Body) []Press {
+	var out []Press
+	var lacing *pattern.Closure
+	for i := range g.Closures {
+		if g.Closures[i].Kind == pattern.Lacing {
+			lacing = &g.Closures[i]
+			break
+		}
+	}
+	for _, level := range measure.LevelNames(g) {
+		body, ok := b.Girth(level)
+		if !ok {
+			continue
+		}
+		p := Press{Level: level, HasLacing: lacing != nil}
+		if lacing != nil {
+			gap, _ := measure.GapAt(g, b, lacing, level)
+			p.AsWorn, p.LacedShut = gap.AsWorn(), gap.LacedShut()
+		} else {
+			worn := measure.GirthAt(g, level).Worn() - g.Thickness.Or(0)
+			p.AsWorn = measure.Percent(worn-body, body)
+			p.LacedShut = p.AsWorn
+		}
+		p.SmallerByWorn = -p.AsWorn / 100 * body
+		out = append(out, p)
+	}
+	return out
+}
+
+// pressure notes the strongest compression, with the caution.
+func pressure(in Input) diag.List {
+	var worst *Press
+	for _, p := range Presses(in.Garment, in.Body) {
+		if min(p.AsWorn, p.LacedShut) < -0.05 && (worst == nil || min(p.AsWorn, p.LacedShut) < min(worst.AsWorn, worst.LacedShut)) {
+			worst = &p
+		}
+	}
+	if worst == nil {
+		return nil
+	}
+	found := fmt.Sprintf("at %s the garment is worn at %+.1f %% of the body", worst.Level, worst.AsWorn)
+	if worst.HasLacing {
+		found += fmt.Sprintf(", laced shut %+.1f %%", worst.LacedShut)
+	}
+	return diag.List{{
+		ID: "girth.presses", Severity: diag.Note, Place: in.Garment.Place, Subject: worst.Level,
+		Amount: -min(worst.AsWorn, worst.LacedShut), Found: found, Hint: Caution,
+	}}
+}

@@ -1,0 +1,172 @@
+package check
+
+import (
+	"fmt"
+	"math"
+
+	"seamkeep/pattern"
+	"seamkeep/pattern/curve"
+	"seamkeep/pattern/diag"
+)
+
+// MinEdge is the shortest edge that is taken for meant, in mm: common
+// practice, no source.
+const MinEdge = 0.5
+
+// StaleLength is how far a recorded length may be off, in mm.
+const StaleLength = 0.001
+
+func outlines(in Input) diag.List {
+	var out diag.List
+	for _, p := range in.Garment.Pieces {
+		if len(p.Corners) < 2 || len(p.Corners) != len(p.Edges) {
+			continue // the reader has said so
+		}
+		out = append(out, outline(p, in.Tol)...)
+	}
+	return out
+}
+
+func outline(p *pattern.Piece, tol float64) diag.List {
+	var out diag.List
+	for i := range p.Edges {
+		if l := p.EdgePath(i).Length(tol); l < MinEdge {
+			x := pieceProblem("edge.short", p, p.Edges[i].Place, p.Edges[i].Name)
+			x.Found = fmt.Sprintf("edge %s of %s is %.3f mm long", p.Edges[i].Name, p.Name, l)
+			x.Expected = fmt.Sprintf("at least %.1f mm", MinEdge)
+			x.Amount = MinEdge - l
+			x.Hint = "take out one of its two corners, or move it"
+			out = append(out, x)
+		}
+	}
+	ring := p.Outline()
+	if crossings := ring.SelfCrossings(); len(crossings) > 0 {
+		return append(out, crossed(p, crossings))
+	}
+	if area := ring.Area(); area <= 0 {
+		x := pieceProblem("outline.clockwise", p, p.Place, "")
+		x.Found = fmt.Sprintf("the outline of %s runs clockwise", p.Name)
+		x.Expected = "anticlockwise: down the front, along the hem, up the back, along the top"
+		x.Hint = "write its corners in the opposite order, or mirror the drawing"
+		if area == 0 {
+			x.Found = fmt.Sprintf("the outline of %s encloses nothing", p.Name)
+		}
+		x.Amount = math.Abs(area)
+		out = append(out, x)
+	}
+	return out
+}
+
+func crossed(p *pattern.Piece, crossings []curve.SelfCrossing) diag.Problem {
+	edges := edgeOfSegment(p)
+	c := crossings[0]
+	a, b := edges[c.SegA], edges[c.SegB]
+	x := pieceProblem("outline.crosses", p, p.Edges[a].Place, p.Edges[a].Name)
+	x.Found = fmt.Sprintf("edge %s of %s crosses edge %s at %.1f %.1f", p.Edges[a].Name, p.Name, p.Edges[b].Name, c.Point.X, c.Point.Y)
+	if a == b {
+		x.Found = fmt.Sprintf("edge %s of %s crosses itself at %.1f %.1f", p.Edges[a].Name, p.Name, c.Point.X, c.Point.Y)
+	}
+	x.Expected = "an outline that never meets itself"
+	x.Amount = float64(len(crossings))
+	x.Hint = "pull the handles or corners there apart"
+	if a != b {
+		other := p.Edges[b].Place
+		other.Piece, other.Edge = p.Name, p.Edges[b].Name
+		x.Related = []diag.Related{{Place: other, Text: "the other edge"}}
+	}
+	return x
+}
+
+// edgeOfSegment gives, for each segment of the outline, the index of its edge.
+func edgeOfSegment(p *pattern.Piece) []int {
+	var edges []int
+	for i := range p.Edges {
+		for range p.EdgePath(i) {
+			edges = append(edges, i)
+		}
+	}
+	return edges
+}
+
+func lengths(in Input) diag.List {
+	var out diag.List
+	for _, p := range in.Garment.Pieces {
+		for i, e := range p.Edges {
+			if !e.Length.Set {
+				continue
+			}
+			l := p.EdgePath(i).Length(in.Tol)
+			off := math.Abs(l - e.Length.Value)
+			if off <= StaleLength {
+				continue
+			}
+			x := pieceProblem("edge.length-stale", p, e.Place, e.Name)
+			x.Found = fmt.Sprintf("edge %s of %s says length %.3f", e.Name, p.Name, e.Length.Value)
+			x.Expected = fmt.Sprintf("%.3f, as its line measures", l)
+			x.Amount = off
+			x.Hint = "run: seamkeep tidy"
+			out = append(out, x)
+		}
+	}
+	return out
+}
+
+func marks(in Input) diag.List {
+	var out diag.List
+	for _, p := range in.Garment.Pieces {
+		if len(p.Corners) < 2 || len(p.Corners) != len(p.Edges) {
+			continue
+		}
+		ring := p.Outline()
+		box := ring.Bounds()
+		for _, m := range p.Marks {
+			if at, off := outside(ring, box, m); off > 0 {
+				x := pieceProblem("mark.outside", p, m.Place, "")
+				x.Found = fmt.Sprintf("%s %s of %s lies %.1f mm outside at %.1f %.1f", m.Kind, m.Name, p.Name, off, at.X, at.Y)
+				x.Expected = "marks inside the sewing line"
+				x.Amount = off
+				x.Hint = "move the mark, or shorten it"
+				out = append(out, x)
+			}
+		}
+	}
+	return out
+}
+
+// outside gives the point of a mark that lies furthest outside, and how far; 0
+// where all of it lies inside or on the line.
+func outside(ring curve.Path, box curve.Box, m pattern.Mark) (worst curve.Point, off float64) {
+	const onLine = 0.05 // mm: a bone may end on the seam
+	points := []curve.Point{m.At}
+	if m.Kind.IsLine() {
+		points = m.Path().Flatten(0.05)
+	}
+	grown := box.Grow(onLine)
+	for _, q := range points {
+		inBox := q.X >= grown.Min.X && q.X <= grown.Max.X && q.Y >= grown.Min.Y && q.Y <= grown.Max.Y
+		if inBox && ring.Contains(q) {
+			continue
+		}
+		if d := ring.Nearest(q).Dist; d > onLine && d > off {
+			worst, off = q, d
+		}
+	}
+	return worst, off
+}
+
+func notches(in Input) diag.List {
+	var out diag.List
+	for _, p := range in.Garment.Pieces {
+		for _, n := range p.Notches {
+			i := p.EdgeIndex(n.Edge.Name)
+			if i < 0 {
+				continue // the reader has said so
+			}
+			if _, err := in.Garment.SpotAt(p, i, n.On, in.Tol); err != nil {
+				x := *measureNotch(p, n, err)
+				out = append(out, x)
+			}
+		}
+	}
+	return out
+}

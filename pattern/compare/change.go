@@ -1,0 +1,125 @@
+package compare
+
+import (
+	"seamkeep/pattern"
+	"seamkeep/pattern/curve"
+)
+
+// Status says what became of a piece or an edge.
+type Status string
+
+// The ways in which a piece or an edge can differ.
+const (
+	Unchanged Status = "unchanged"
+	Changed   Status = "changed"
+	Added     Status = "added"
+	Removed   Status = "removed"
+)
+
+// Still is the movement, in mm, below which a point has not moved: files round
+// to 0.001.
+const Still = 0.001
+
+// Pair is a figure before and after; either may be unknown.
+type Pair struct{ Before, After pattern.Opt }
+
+// Delta is after less before; false where one of them is unknown.
+func (p Pair) Delta() (float64, bool) {
+	return p.After.Value - p.Before.Value, p.Before.Set && p.After.Set
+}
+
+// Differs tells whether the figure changed by more than eps, appeared or went.
+func (p Pair) Differs(eps float64) bool {
+	d, ok := p.Delta()
+	if !ok {
+		return p.Before.Set != p.After.Set
+	}
+	return d > eps || d < -eps
+}
+
+// AtLevel is a figure at a level, before and after.
+type AtLevel struct {
+	Level string
+	Pair
+}
+
+// Change is all that differs between two versions of a garment.
+type Change struct {
+	Before, After *pattern.Garment // nil where that version has no garment
+	Levels        []string         // of either version, in the order of the later one
+	Pieces        []PieceChange    // by name, the unchanged ones too
+	Girths        []AtLevel
+	Worn          []AtLevel
+	Gaps          []ClosureGaps
+	Seams         []SeamChange
+	Records       []string // what else changed in the garment file, in words
+}
+
+// ClosureGaps is the predicted gap of a lacing at each level where the body's
+// girth is known.
+type ClosureGaps struct {
+	Closure string
+	Levels  []AtLevel
+}
+
+// SeamChange is a seam's walk before and after.
+type SeamChange struct {
+	Name       string
+	Difference Pair // first side less second less ease
+	Worst      Pair // greatest difference of a segment, by size
+	Lengths    [2]Pair
+}
+
+// PieceChange is what became of a piece.
+type PieceChange struct {
+	Name          string
+	Status        Status
+	Before, After *pattern.Piece // nil where it was added or removed
+	Moved         bool           // some point of its outline moved by more than Still
+	Edges         []EdgeChange   // in outline order of the later version, removed ones last
+	Area          Pair
+	Widths        []AtLevel
+	Records       []string // marks, notches and other records that changed, in words
+}
+
+// EdgeChange is what became of an edge.
+type EdgeChange struct {
+	Name          string
+	Status        Status
+	Length        Pair
+	Before, After curve.Path
+	Movement      curve.Movement // sideways, against the old edge extended
+	Largest       Move
+}
+
+// Move is the largest sideways movement of an edge.
+type Move struct {
+	Distance  float64     // mm, never negative
+	Direction string      // "out" of the piece, "in", or "" where nothing moved sideways
+	At        string      // the level, notch or corner next to it
+	Old, New  curve.Point // where it was and where it is
+}
+
+// Any tells whether anything at all differs.
+func (c *Change) Any() bool {
+	if len(c.Records) > 0 {
+		return true
+	}
+	for _, p := range c.Pieces {
+		if p.Status != Unchanged {
+			return true
+		}
+	}
+	return false
+}
+
+// ChangedPieces gives the pieces that are not unchanged.
+func (c *Change) ChangedPieces() []PieceChange {
+	var out []PieceChange
+	for _, p := range c.Pieces {
+		if p.Status != Unchanged {
+			out = append(out, p)
+		}
+	}
+	return out
+}

@@ -1,0 +1,263 @@
+package measure
+
+import (
+	"fmt"
+
+	"seamkeep/pattern"
+	"seamkeep/pattern/curve"
+	"seamkeep/pattern/diag"
+)
+
+// Input is what measures are taken of. Body may be nil: a gap is then unknown.
+type Input struct {
+	Garment *pattern.Garment
+	Body    *pattern.Body
+	Tol     float64 // error allowed on a curve's length, mm; 0 means Accuracy
+}
+
+// Value is one answer.
+type Value struct {
+	Measure string
+	Of      string  // what part of the measure, where it has several: a side of a seam
+	Value   float64 // in Unit
+	Unit    string  // "mm", "mm2", "degrees" or "" for a count
+	Known   bool    // false: it cannot be told, for the reason in Why
+	Why     string
+}
+
+// Eval answers a measure: one value, or one a level where no level is named, or
+// both sides of a seam. A name that does not exist is an error with the nearest
+// known one.
+func (m Measure) Eval(in Input) ([]Value, error) {
+	if in.Tol == 0 {
+		in.Tol = Accuracy
+	}
+	if err := m.known(in.Garment); err != nil {
+		return nil, err
+	}
+	switch m.Kind {
+	case "girth", "worn", "gap", "width":
+		return m.perLevel(in)
+	case "area":
+		return one(m, Area(in.Garment.Piece(m.Piece)), "mm2"), nil
+	case "length":
+		return m.length(in)
+	case "seam", "walk":
+		return m.walk(in)
+	case "turn":
+		return m.turn(in)
+	default:
+		return m.closure(in)
+	}
+}
+
+func one(m Measure, v float64, unit string) []Value {
+	return []Value{{Measure: m.String(), Value: v, Unit: unit, Known: true}}
+}
+
+func unknown(m Measure, unit, why string) []Value {
+	return []Value{{Measure: m.String(), Unit: unit, Why: why}}
+}
+
+func (m Measure) perLevel(in Input) ([]Value, error) {
+	levels := []string{m.Level}
+	if m.Level == "" {
+		levels = LevelNames(in.Garment)
+	}
+	var out []Value
+	for _, level := range levels {
+		at := m
+		at.Level = level
+		out = append(out, at.atLevel(in)...)
+	}
+	return out, nil
+}
+
+func (m Measure) atLevel(in Input) []Value {
+	g := in.Garment
+	switch m.Kind {
+	case "girth":
+		return one(m, GirthAt(g, m.Level).Rest(), "mm")
+	case "worn":
+		return one(m, GirthAt(g, m.Level).Worn(), "mm")
+	case "width":
+		w, ok := Width(g, g.Piece(m.Piece), m.Level)
+		if !ok {
+			return unknown(m, "mm", "piece "+m.Piece+" has no level "+m.Level)
+		}
+		return one(m, w, "mm")
+	}
+	c := g.Closure(m.Closure)
+	gap, ok := GapAt(g, in.Body, c, m.Level)
+	switch {
+	case ok:
+		return one(m, gap.Value(), "mm")
+	case c.Kind != pattern.Lacing:
+		return unknown(m, "mm", "closure "+c.Name+" is no lacing, so it has no gap")
+	case in.Body == nil:
+		return unknown(m, "mm", "no body here: the body's measures are not in this folder")
+	default:
+		return unknown(m, "mm", "body "+in.Body.Name+" has no girth at "+m.Level)
+	}
+}
+
+func (m Measure) length(in Input) ([]Value, error) {
+	ref := pattern.Ref{Piece: m.Piece, Edge: m.Edge, From: m.From, To: m.To}
+	part, problem := partOf(in.Garment, ref, in.Tol)
+	if problem != nil {
+		return nil, fmt.Errorf("%s", problem.Message())
+	}
+	if m.Part == "" {
+		return one(m, part.Length(), "mm"), nil
+	}
+	y, ok := in.Garment.LevelOn(part.Piece, m.Level)
+	if !ok {
+		return unknown(m, "mm", "piece "+m.Piece+" has no level "+m.Level), nil
+	}
+	return one(m, lengthBeyond(part.SewnPath(in.Tol), y, m.Part == "above", in.Tol), "mm"), nil
+}
+
+// lengthBeyond adds up the stretches of a path that lie above, or below, a height.
+func lengthBeyond(path curve.Path, y float64, above bool, tol float64) float64 {
+	cuts := []float64{0}
+	for _, hit := range path.CrossingsY(y) {
+		cuts = append(cuts, path.LengthTo(hit.Seg, hit.T, tol))
+	}
+	cuts = append(cuts, path.Length(tol))
+	sum := 0.0
+	for i := 1; i < len(cuts); i++ {
+		middle := path.PointAt((cuts[i-1]+cuts[i])/2, tol)
+		if (middle.Y > y) == above {
+			sum += cuts[i] - cuts[i-1]
+		}
+	}
+	return sum
+}
+
+func (m Measure) walk(in Input) ([]Value, error) {
+	w, problem := WalkSeam(in.Garment, in.Garment.Seam(m.Seam), in.Tol)
+	if problem != nil {
+		return nil, fmt.Errorf("%s", problem.Message())
+	}
+	if m.Kind == "walk" {
+		return one(m, w.Difference, "mm"), nil
+	}
+	return []Value{
+		{Measure: m.String(), Of: SideName(w.First.Refs), Value: w.First.Length, Unit: "mm", Known: true},
+		{Measure: m.String(), Of: SideName(w.Second.Refs), Value: w.Second.Length, Unit: "mm", Known: true},
+	}, nil
+}
+
+// SideName gives a side of a seam as it is written: "a.top + b.top".
+func SideName(refs []pattern.Ref) string {
+	s := ""
+	for i, r := range refs {
+		if i > 0 {
+			s += " + "
+		}
+		s += r.String()
+	}
+	return s
+}
+
+func (m Measure) turn(in Input) ([]Value, error) {
+	t, ok := TurnAt(in.Garment, in.Garment.Run(m.Run), in.Garment.Seam(m.Seam))
+	if !ok {
+		return unknown(m, "degrees", "seam "+m.Seam+" does not join two neighbouring edges of run "+m.Run), nil
+	}
+	return one(m, t.Kink(), "degrees"), nil
+}
+
+func (m Measure) closure(in Input) ([]Value, error) {
+	c := in.Garment.Closure(m.Closure)
+	if m.Kind == "overlap" {
+		return one(m, c.Overlap.Or(0), "mm"), nil
+	}
+	for _, f := range in.Garment.Buttons {
+		if f.Closure == c.Name {
+			return m.buttons(f), nil
+		}
+	}
+	for _, f := range in.Garment.Eyelets {
+		if f.Closure == c.Name {
+			return m.eyelets(in, c, f)
+		}
+	}
+	return unknown(m, unitOf(m.Kind), "no buttons or eyelets are recorded for closure "+c.Name), nil
+}
+
+func unitOf(kind string) string {
+	if kind == "count" {
+		return ""
+	}
+	return "mm"
+}
+
+func (m Measure) buttons(f pattern.Fastening) []Value {
+	switch {
+	case m.Kind == "pitch" && f.Pitch.Set:
+		return one(m, f.Pitch.Value, "mm")
+	case m.Kind == "count" && f.Count.Set:
+		return one(m, f.Count.Value, "")
+	case m.Kind == "count" && (f.Up.Set || f.Down.Set):
+		return one(m, f.Up.Or(0)+f.Down.Or(0)+1, "")
+	}
+	return unknown(m, unitOf(m.Kind), "the buttons of closure "+f.Closure+" record no "+m.Kind)
+}
+
+// eyelets gives the count, or the pitch (L - 2 margins)/(n - 1) on the edge.
+func (m Measure) eyelets(in Input, c *pattern.Closure, f pattern.Fastening) ([]Value, error) {
+	switch {
+	case m.Kind == "count" && f.Count.Set:
+		return one(m, f.Count.Value, ""), nil
+	case m.Kind == "pitch" && f.Count.Value > 1:
+		part, problem := partOf(in.Garment, c.Edges[0], in.Tol)
+		if problem != nil {
+			return nil, fmt.Errorf("%s", problem.Message())
+		}
+		return one(m, (part.Length()-2*f.Margin.Or(0))/(f.Count.Value-1), "mm"), nil
+	}
+	return unknown(m, unitOf(m.Kind), "the eyelets of closure "+f.Closure+" record no count"), nil
+}
+
+// known looks up every name of the measure.
+func (m Measure) known(g *pattern.Garment) error {
+	check := func(kind, name string, names []string) error {
+		if name == "" {
+			return nil
+		}
+		for _, n := range names {
+			if n == name {
+				return nil
+			}
+		}
+		hint := ""
+		if near := diag.Nearest(name, names); near != "" {
+			hint = fmt.Sprintf("; did you mean %s?", near)
+		}
+		return fmt.Errorf("measure %q: there is no %s %s%s", m, kind, name, hint)
+	}
+	names := func(n int, at func(int) string) []string {
+		out := make([]string, n)
+		for i := range out {
+			out[i] = at(i)
+		}
+		return out
+	}
+	levels := LevelNames(g)
+	if p := g.Piece(m.Piece); p != nil {
+		levels = append(levels, names(len(p.Levels), func(i int) string { return p.Levels[i].Name })...)
+	}
+	for _, err := range []error{
+		check("piece", m.Piece, names(len(g.Pieces), func(i int) string { return g.Pieces[i].Name })),
+		check("level", m.Level, levels),
+		check("seam", m.Seam, names(len(g.Seams), func(i int) string { return g.Seams[i].Name })),
+		check("run", m.Run, names(len(g.Runs), func(i int) string { return g.Runs[i].Name })),
+		check("closure", m.Closure, names(len(g.Closures), func(i int) string { return g.Closures[i].Name })),
+	} {
+		if err != nil {
+			return err
+		}
+	}
+	return nil
+}

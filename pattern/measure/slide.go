@@ -1,0 +1,68 @@
+package measure
+
+import (
+	"fmt"
+
+	"seamkeep/pattern"
+	"seamkeep/pattern/curve"
+)
+
+// Ends gives what the walk is off by at the seam's two ends: the difference of
+// the outermost segments, in mm, positive where the first side is the longer.
+// A seam of one segment is off by half at each end.
+func (w *Walk) Ends() (start, end float64) {
+	if len(w.Segments) == 1 {
+		return w.Segments[0].Difference / 2, w.Segments[0].Difference / 2
+	}
+	return w.Segments[0].Difference, w.Segments[len(w.Segments)-1].Difference
+}
+
+// Slide moves the corner at an end of a side along the side's own edge by an
+// amount in mm: positive shortens the side, negative lengthens it. Beyond the
+// edge's end the corner goes on along the tangent: a straight last segment
+// grows, a curve gets a straight piece behind it. It gives the edge's new line
+// in the edge's own direction, within tol. An error says why the corner cannot
+// go there.
+func (s Side) Slide(atEnd bool, amount, tol float64) (p *pattern.Piece, edge, corner int, path curve.Path, err error) {
+	part := s.Parts[0]
+	if atEnd {
+		part = s.Parts[len(s.Parts)-1]
+	}
+	p, edge = part.Piece, part.Edge
+	path = p.EdgePath(edge)
+	last := atEnd != part.Backward // the corner is where the edge ends
+	corner = edge
+	if last {
+		corner = p.After(edge)
+	}
+	if amount >= part.Length() {
+		return p, edge, corner, nil, fmt.Errorf("%s.%s is %.1f mm long there, and %.1f would have to go", p.Name, p.Edges[edge].Name, part.Length(), amount)
+	}
+	if !last {
+		path = path.Reverse()
+	}
+	if amount >= 0 {
+		path = path.SubPath(0, path.Length(tol)-amount, tol)
+	} else if path, err = extend(path, -amount); err != nil {
+		return p, edge, corner, nil, fmt.Errorf("%s.%s: %w", p.Name, p.Edges[edge].Name, err)
+	}
+	if !last {
+		path = path.Reverse()
+	}
+	return p, edge, corner, path, nil
+}
+
+func extend(path curve.Path, by float64) (curve.Path, error) {
+	t, ok := path.EndTangent()
+	if !ok {
+		return nil, fmt.Errorf("the edge has no direction at its end")
+	}
+	grown := append(curve.Path{}, path...)
+	end := path.End().Add(t.Mul(by))
+	last := len(grown) - 1
+	if grown[last].Straight {
+		grown[last] = curve.Line(grown[last].P0, end)
+		return grown, nil
+	}
+	return append(grown, curve.Line(path.End(), end)), nil
+}
