@@ -129,28 +129,39 @@ func segmentLines(w *measure.Walk, limit float64) []diag.Related {
 func cure(in Input, w *measure.Walk) string {
 	s := w.Seam
 	start, end := w.Ends()
-	lines := []string{fmt.Sprintf("%s end %.2f, %s end %.2f to %s on the side of %s",
-		w.First.StartName(), math.Abs(start), w.First.EndName(), math.Abs(end), verb(start+end), measure.SideName(s.First))}
-	if start*end < 0 {
-		lines[0] = fmt.Sprintf("%s: %.2f at the %s end, %.2f at the %s end", measure.SideName(s.First), -start, w.First.StartName(), -end, w.First.EndName())
+	a, b := short(w.First.StartName()), short(w.First.EndName())
+	var lines []string
+	if start*end >= 0 {
+		lines = append(lines, fmt.Sprintf("%s %s: %.2f at the %s end, %.2f at the %s end",
+			verb(start+end), measure.SideName(s.First), math.Abs(start), a, math.Abs(end), b))
+	} else {
+		lines = append(lines, fmt.Sprintf("%s %s: %.2f at the %s end; %s it %.2f at the %s end",
+			verb(start), measure.SideName(s.First), math.Abs(start), a, verb(end), math.Abs(end), b))
 	}
 	if why := CannotTrue(s); why != "" {
-		return strings.Join(append(lines, why+": move the corners in the drawing or the file"), "\n")
+		return strings.Join(append(lines, why+": move the corners in the drawing or in the file"), "\n")
 	}
-	if a, okA := slid(w.First, false, start, in.Tol); okA {
-		if b, okB := slid(w.First, true, end, in.Tol); okB {
-			lines = append(lines, fmt.Sprintf("that puts %s at %s and %s at %s", w.First.StartName(), coords(a), w.First.EndName(), coords(b)))
-		}
+	p, okP := slid(w.First, false, start, in.Tol)
+	q, okQ := slid(w.First, true, end, in.Tol)
+	if okP && okQ {
+		lines = append(lines, fmt.Sprintf("(%s to %s, %s to %s), or as much the other way on %s", a, coords(p), b, coords(q), measure.SideName(s.Second)))
 	}
-	lines = append(lines, fmt.Sprintf("seamkeep true %s [--move %s|%s|both]", s.Name, s.First[0].Piece, s.Second[0].Piece))
-	return strings.Join(lines, "\n")
+	return strings.Join(append(lines, fmt.Sprintf("seamkeep true %s [--move %s|%s|both]", s.Name, s.First[0].Piece, s.Second[0].Piece)), "\n")
 }
 
 func verb(d float64) string {
 	if d < 0 {
-		return "add"
+		return "add to"
 	}
 	return "take off"
+}
+
+// short leaves out the piece of a corner: the line has named it.
+func short(name string) string {
+	if _, corner, ok := strings.Cut(name, "."); ok {
+		return corner
+	}
+	return name
 }
 
 func slid(s measure.Side, atEnd bool, amount, tol float64) (curve.Point, bool) {

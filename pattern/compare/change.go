@@ -47,7 +47,7 @@ type AtLevel struct {
 type Change struct {
 	Before, After *pattern.Garment // nil where that version has no garment
 	Levels        []string         // of either version, in the order of the later one
-	Pieces        []PieceChange    // by name, the unchanged ones too
+	Pieces        []PieceChange    // round the body first, then by name; the unchanged ones too
 	Girths        []AtLevel
 	Worn          []AtLevel
 	Gaps          []ClosureGaps
@@ -90,6 +90,14 @@ type EdgeChange struct {
 	Before, After curve.Path
 	Movement      curve.Movement // sideways, against the old edge extended
 	Largest       Move
+	AtLevels      []LevelMove // in the order of the garment's levels
+}
+
+// LevelMove is how far an edge moved along a level line, in mm, positive out of
+// the piece: what the width there gained on its side.
+type LevelMove struct {
+	Level    string
+	Distance float64
 }
 
 // Move is the largest sideways movement of an edge.

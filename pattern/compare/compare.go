@@ -56,19 +56,22 @@ func union(first, second []string) []string {
 	return out
 }
 
+// pieceNames lists the pieces of both versions: those that go round the body
+// front to back, then the others by name.
 func pieceNames(a, b *pattern.Garment) []string {
-	seen := map[string]bool{}
-	var names []string
-	for _, g := range []*pattern.Garment{a, b} {
-		for _, p := range g.Pieces {
-			if !seen[p.Name] {
-				seen[p.Name] = true
-				names = append(names, p.Name)
+	var around, rest []string
+	for _, g := range []*pattern.Garment{b, a} {
+		for _, m := range g.Around {
+			if a.Piece(m.Name) != nil || b.Piece(m.Name) != nil {
+				around = append(around, m.Name)
 			}
 		}
+		for _, p := range g.Pieces {
+			rest = append(rest, p.Name)
+		}
 	}
-	sort.Strings(names)
-	return names
+	sort.Strings(rest)
+	return union(around, rest)
 }
 
 func girth(g *pattern.Garment, level string, of func(measure.Girth) float64) pattern.Opt {

@@ -1,6 +1,8 @@
 package compare
 
 import (
+	"math"
+
 	"seamkeep/pattern"
 	"seamkeep/pattern/curve"
 	"seamkeep/pattern/measure"
@@ -99,6 +101,7 @@ func (e *EdgeChange) judge(g *pattern.Garment, p *pattern.Piece, edge int, tol f
 		e.Status = Changed
 		e.Largest = largest(e.Movement)
 		e.Largest.At = placeName(g, p, edge, atOf(e.Movement, e.Largest.Direction), tol)
+		e.AtLevels = levelMoves(g, p, e.Before, e.After)
 	}
 	if e.Before.Start().Dist(e.After.Start()) > 2*Still || e.Before.End().Dist(e.After.End()) > 2*Still {
 		e.Status = Changed
@@ -164,6 +167,33 @@ func placeName(g *pattern.Garment, p *pattern.Piece, edge int, at, tol float64) 
 	offer(p.Corners[p.After(edge)].Name, length)
 	return best
 }
+
+// levelMoves gives how far the edge moved along each level line that both
+// versions of it cross once, steeply enough for that to have a meaning. It is
+// what the width at the level gained there.
+func levelMoves(g *pattern.Garment, p *pattern.Piece, before, after curve.Path) []LevelMove {
+	var out []LevelMove
+	for _, l := range levelsOn(g, p) {
+		y, ok := g.LevelOn(p, l)
+		if !ok {
+			continue
+		}
+		was, is := before.CrossingsY(y), after.CrossingsY(y)
+		if len(was) != 1 || len(is) != 1 {
+			continue
+		}
+		t, ok := before[was[0].Seg].Tangent(was[0].T)
+		if !ok || math.Abs(t.Y) < steep {
+			continue
+		}
+		out = append(out, LevelMove{l, math.Copysign(1, t.Y) * (is[0].Point.X - was[0].Point.X)})
+	}
+	return out
+}
+
+// steep is the sine of the least angle, 30 degrees, between an edge and a level
+// line at which the movement along the line is told.
+const steep = 0.5
 
 func levelsOn(g *pattern.Garment, p *pattern.Piece) []string {
 	var own []string

@@ -5,7 +5,7 @@ package curve
 // points.
 type Path []Segment
 
-// sameplace is the distance in mm below which two places count as one.
+// samePlace is the distance in mm below which two places count as one.
 const samePlace = 1e-6
 
 // Start is the first point; the zero Point for an empty path.

@@ -1,0 +1,57 @@
+package main
+
+import (
+	"sort"
+
+	"github.com/spf13/cobra"
+
+	"seamkeep/pattern"
+	"seamkeep/pattern/text"
+)
+
+// Completion is silent: where nothing can be read it offers nothing.
+
+func (a *app) garmentQuietly() *pattern.Garment {
+	p, err := a.locate()
+	if err != nil {
+		return nil
+	}
+	l, _, err := p.load(text.NewLoader(), a.defaultSpec(p))
+	if err != nil {
+		return nil
+	}
+	return l.folder.Garment
+}
+
+func (a *app) completeSeams(*cobra.Command, []string, string) ([]string, cobra.ShellCompDirective) {
+	g := a.garmentQuietly()
+	if g == nil {
+		return nil, cobra.ShellCompDirectiveNoFileComp
+	}
+	return seamNames(g), cobra.ShellCompDirectiveNoFileComp
+}
+
+func (a *app) completePieces(*cobra.Command, []string, string) ([]string, cobra.ShellCompDirective) {
+	g := a.garmentQuietly()
+	if g == nil {
+		return nil, cobra.ShellCompDirectiveNoFileComp
+	}
+	var names []string
+	for _, p := range g.Pieces {
+		names = append(names, p.Name)
+	}
+	return names, cobra.ShellCompDirectiveNoFileComp
+}
+
+func (a *app) completeVersions(*cobra.Command, []string, string) ([]string, cobra.ShellCompDirective) {
+	names := []string{"HEAD", "index", "work"}
+	if p, err := a.locate(); err == nil && p.repo != nil {
+		if tags, err := p.repo.Tags(); err == nil {
+			for _, list := range tags {
+				names = append(names, list...)
+			}
+		}
+	}
+	sort.Strings(names)
+	return names, cobra.ShellCompDirectiveNoFileComp
+}

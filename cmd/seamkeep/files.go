@@ -1,0 +1,102 @@
+package main
+
+import (
+	"crypto/rand"
+	"encoding/hex"
+	"fmt"
+	"os"
+	"path"
+	"path/filepath"
+	"sort"
+	"strings"
+)
+
+// writeFiles writes files below root, each whole or not at all: pieces first,
+// garments last, so that a second run completes one that was cut short. No
+// link leads the writing outside root.
+func writeFiles(root string, files map[string][]byte) error {
+	r, err := os.OpenRoot(root)
+	if err != nil {
+		return err
+	}
+	defer r.Close()
+	names := make([]string, 0, len(files))
+	for n := range files {
+		names = append(names, n)
+	}
+	sort.Slice(names, func(i, j int) bool {
+		gi, gj := strings.HasSuffix(names[i], ".garment"), strings.HasSuffix(names[j], ".garment")
+		if gi != gj {
+			return gj
+		}
+		return names[i] < names[j]
+	})
+	for _, n := range names {
+		if err := writeIn(r, n, files[n]); err != nil {
+			return fmt.Errorf("write %s: %w", n, err)
+		}
+	}
+	return nil
+}
+
+// writeFile writes one file whole or not at all.
+func writeFile(name string, data []byte) error {
+	dir, base := filepath.Split(name)
+	if dir == "" {
+		dir = "."
+	}
+	r, err := os.OpenRoot(dir)
+	if err != nil {
+		return err
+	}
+	defer r.Close()
+	return writeIn(r, base, data)
+}
+
+// writeIn goes through a temporary file beside the target, synced, then renamed.
+func writeIn(r *os.Root, name string, data []byte) error {
+	dir := path.Dir(name)
+	if dir != "." {
+		if err := r.MkdirAll(dir, 0o755); err != nil {
+			return err
+		}
+	}
+	var random [6]byte
+	if _, err := rand.Read(random[:]); err != nil {
+		return err
+	}
+	temp := path.Join(dir, ".seamkeep-"+hex.EncodeToString(random[:])+".tmp")
+	f, err := r.OpenFile(temp, os.O_WRONLY|os.O_CREATE|os.O_EXCL, 0o644)
+	if err != nil {
+		return err
+	}
+	_, err = f.Write(data)
+	if err == nil {
+		err = f.Sync()
+	}
+	if closed := f.Close(); err == nil {
+		err = closed
+	}
+	if err == nil {
+		err = r.Rename(temp, name)
+	}
+	if err != nil {
+		_ = r.Remove(temp)
+	}
+	return err
+}
+
+// removeFiles removes files below root.
+func removeFiles(root string, names []string) error {
+	r, err := os.OpenRoot(root)
+	if err != nil {
+		return err
+	}
+	defer r.Close()
+	for _, n := range names {
+		if err := r.Remove(filepath.FromSlash(n)); err != nil {
+			return fmt.Errorf("remove %s: %w", n, err)
+		}
+	}
+	return nil
+}

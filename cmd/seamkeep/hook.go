@@ -1,0 +1,126 @@
+package main
+
+import (
+	"fmt"
+	"strings"
+
+	"github.com/spf13/cobra"
+
+	"seamkeep/diffview/report"
+	"seamkeep/hooks/judge"
+	"seamkeep/pattern/diag"
+	"seamkeep/repo"
+)
+
+// hookCommand is what the hook scripts call. It is silent where nothing is
+// wrong.
+func hookCommand(a *app) *cobra.Command {
+	return &cobra.Command{
+		Use:    "hook NAME [ARG...]",
+		Short:  "Carry out a git hook (called by the hook scripts)",
+		Hidden: true,
+		Args:   cobra.MinimumNArgs(1),
+		RunE: func(_ *cobra.Command, args []string) error {
+			switch args[0] {
+			case "pre-commit", "pre-merge-commit":
+				return a.judgeCommit(args[0])
+			}
+			return usage("this seamkeep knows no hook %q; the script is newer: seamkeep hooks install", args[0])
+		},
+	}
+}
+
+func (a *app) judgeCommit(hook string) error {
+	r, err := repo.Open(a.dir)
+	if err != nil {
+		return unreadable(err)
+	}
+	defer r.Close()
+	q, err := commitRequest(r)
+	if err != nil {
+		return unreadable(fmt.Errorf("cannot judge this commit: %w\nto commit without the check: git commit --no-verify", err))
+	}
+	q.All = a.env("SEAMKEEP_AMEND") == "1"
+	if list := a.env("SEAMKEEP_UNFINISHED"); list != "" {
+		q.Accept = strings.Split(list, "\n")
+	}
+	v, err := judge.Commit(q)
+	if err != nil {
+		return unreadable(err)
+	}
+	return a.showVerdict(v, hook, len(q.Merge) > 0)
+}
+
+// commitRequest describes the commit that git is about to make.
+func commitRequest(r *repo.Repo) (judge.Request, error) {
+	var q judge.Request
+	index, err := r.Snapshot("index")
+	if err != nil {
+		return q, err
+	}
+	if names := index.Unmerged(); len(names) > 0 {
+		return q, fmt.Errorf("%s is not merged yet: mend it, then git add", strings.Join(names, ", "))
+	}
+	head, err := r.HeadSnapshot()
+	if err != nil {
+		return q, err
+	}
+	q.Before, q.After = head, index
+	if work, err := r.Snapshot("work"); err == nil {
+		q.Bodies = work
+	}
+	others, err := r.MergeHeads()
+	if err != nil || len(others) == 0 || head.Commit() == nil {
+		return q, err
+	}
+	q.Merge = []judge.Parent{{Name: "ours", Snapshot: head}}
+	for _, c := range others {
+		q.Merge = append(q.Merge, judge.Parent{Name: "theirs (" + versionName(c) + ")", Snapshot: r.At(c)})
+	}
+	if base, err := r.MergeBase(head.Commit().ID, others[0].ID); err == nil {
+		q.Base = r.At(base)
+	}
+	return q, nil
+}
+
+func versionName(c *repo.Commit) string {
+	if n := noteOf(c).name; n != "" {
+		return n
+	}
+	return c.Short()
+}
+
+// showVerdict writes errors and warnings, and how to go on after a refusal.
+func (a *app) showVerdict(v *judge.Verdict, hook string, merge bool) error {
+	t := a.talk()
+	for _, f := range v.Folders {
+		t.Problems(shown(f.Problems))
+		t.Accepted(f.Accepted)
+	}
+	if !v.Refused() {
+		return nil
+	}
+	all := v.Problems()
+	t.Para("", "")
+	t.Para(fmt.Sprintf("seamkeep refused this commit: %s. Your files and what you staged are as they were.", report.Count(all.Only(diag.Error))), "  ")
+	if merge {
+		t.Para("The merge waits: mend it, git add, git commit; or give it up with git merge --abort.", "  ")
+	} else {
+		t.Para("Mend it and commit again; or keep it as it is, said in the note: seamkeep keep NAME --because TEXT --unfinished", "  ")
+	}
+	if hook == "" {
+		return nil
+	}
+	return found(exitFindings)
+}
+
+// shown leaves the notes out: a hook says only what matters to the commit.
+func shown(list diag.List) diag.List {
+	var out diag.List
+	for _, p := range list {
+		if p.Severity != diag.Note {
+			out = append(out, p)
+		}
+	}
+	return out
+}

@@ -1,0 +1,449 @@
+package main
+
+import (
+	"bufio"
+	"errors"
+	"fmt"
+	"io/fs"
+	"os"
+	"path"
+	"path/filepath"
+	"strings"
+
+	"github.com/spf13/cobra"
+
+	"seamkeep/diffview/report"
+	"seamkeep/hooks/judge"
+	"seamkeep/pattern"
+	"seamkeep/pattern/compare"
+	"seamkeep/pattern/diag"
+	"seamkeep/pattern/text"
+	"seamkeep/repo"
+)
+
+// keeping is what the command line of keep says.
+type keeping struct {
+	name       string
+	pieces     []string
+	subject    string
+	because    string
+	tag        string
+	unfinished bool
+	amend      bool
+}
+
+func keepCommand(a *app) *cobra.Command {
+	var k keeping
+	c := &cobra.Command{
+		Use:   "keep [NAME [PIECE...]]",
+		Short: "Keep this version with a named note: what changed and why",
+		Long: `Keep shows what changed since the last version (pieces, width moved per level,
+girth and gap), then commits the pattern folder with a note: its NAME, why, and
+what you say it changes. With names of pieces only those are kept. On a
+terminal it asks for what the command line does not say.
+
+A version whose seams do not match is refused, with the cure; --unfinished
+keeps it all the same, and says in the note exactly which findings it accepts.`,
+		Example: `  seamkeep keep release-hip --because "fitting 2 pulled at the hip"
+  seamkeep keep mock-up side-back back --because "first cut" --tag mock-up-1`,
+		ValidArgsFunction: func(c *cobra.Command, args []string, word string) ([]string, cobra.ShellCompDirective) {
+			if len(args) == 0 {
+				return nil, cobra.ShellCompDirectiveNoFileComp
+			}
+			return a.completePieces(c, args, word)
+		},
+		RunE: func(_ *cobra.Command, args []string) error {
+			if len(args) > 0 {
+				k.name, k.pieces = args[0], args[1:]
+			}
+			return a.keep(&k)
+		},
+	}
+	f := c.Flags()
+	f.StringVar(&k.subject, "subject", "", "first line of the note (default: NAME)")
+	f.StringVar(&k.because, "because", "", "why: what the fitting showed")
+	f.StringVar(&k.tag, "tag", "", "tag this version, such as mock-up-1")
+	f.BoolVar(&k.unfinished, "unfinished", false, "keep it although something is wrong; the note lists what")
+	f.BoolVar(&k.amend, "amend", false, "replace the last version instead of adding one")
+	return c
+}
+
+func (a *app) keep(k *keeping) error {
+	p, err := a.locate()
+	if err != nil {
+		return err
+	}
+	if p.repo == nil || p.repo.Bare() {
+		return unreadable(fmt.Errorf("a version is kept in a git repository with a working tree, and none is here\nstart one with: git init, or seamkeep new NAME"))
+	}
+	if _, _, ok := repo.GitAvailable(); !ok {
+		return unreadable(fmt.Errorf("git is not on PATH; keep commits through it\ninstall git, then run this again"))
+	}
+	if err := a.checkKeeping(p, k); err != nil {
+		return err
+	}
+	if err := a.tidyLengths(p, k.pieces); err != nil {
+		return err
+	}
+	stage, err := p.stage(k)
+	if err != nil {
+		return err
+	}
+	defer stage.close()
+	v, err := stage.judge(p, k)
+	if err != nil {
+		return err
+	}
+	if err := a.showKeeping(p, v); err != nil {
+		return err
+	}
+	accept, err := a.acceptance(v, k)
+	if err != nil {
+		return err
+	}
+	if err := a.ask(k); err != nil {
+		return err
+	}
+	return a.commit(p, k, accept)
+}
+
+// checkKeeping refuses names that cannot be written.
+func (a *app) checkKeeping(p *place, k *keeping) error {
+	if why := pattern.NameFault(k.name); k.name != "" && why != "" {
+		return usage("the note's name %q %s\nan example: seamkeep keep release-hip --because \"fitting 2 pulled\"", report.Clean(k.name), why)
+	}
+	for label, s := range map[string]string{"--subject": k.subject, "--because": k.because} {
+		if s != report.Clean(s) {
+			return usage("%s holds control characters or a line end; write plain text on one line", label)
+		}
+	}
+	if k.name == "" && !isTerminal(a.in) {
+		return usage("no name for the note\nsay it: seamkeep keep NAME --because TEXT")
+	}
+	if k.because == "" && !isTerminal(a.in) {
+		return usage("no reason for the change\nsay it: seamkeep keep %s --because \"what the fitting showed\"", k.name)
+	}
+	if k.tag != "" {
+		if _, err := p.repo.Git("check-ref-format", "refs/tags/"+k.tag); err != nil {
+			return usage("git cannot use %q as a tag", report.Clean(k.tag))
+		}
+		if _, err := p.repo.Git("rev-parse", "--verify", "--quiet", "refs/tags/"+k.tag); err == nil {
+			return usage("there is a tag %q already; choose another", k.tag)
+		}
+	}
+	_, err := p.files(k.pieces)
+	return err
+}
+
+// tidyLengths writes the true length of each edge that records another one.
+func (a *app) tidyLengths(p *place, pieces []string) error {
+	names, err := p.files(pieces)
+	if err != nil {
+		return err
+	}
+	work, err := p.snapshot("work")
+	if err != nil {
+		return unreadable(err)
+	}
+	changed := map[string][]byte{}
+	for _, n := range names {
+		if text.KindOf(n) != text.PieceFile {
+			continue
+		}
+		src, err := fs.ReadFile(work, n)
+		if err != nil {
+			return unreadable(err)
+		}
+		piece, problems := text.ReadPiece(n, src)
+		if problems.HasErrors() {
+			continue // the judge shows them
+		}
+		timely := pattern.Clone(piece)
+		text.Lengths(timely)
+		if pattern.EqualPieces(piece, timely) {
+			continue
+		}
+		if changed[n], err = text.Update(n, src, timely); err != nil {
+			return err
+		}
+	}
+	if err := writeFiles(p.root, changed); err != nil {
+		return err
+	}
+	for _, n := range sortedNames(changed) {
+		a.say("wrote the true edge lengths into " + n)
+	}
+	return nil
+}
+
+// stage is the commit that keep is about to make, in an index of its own: the
+// maker's own index is not touched until the commit.
+type stage struct {
+	repo  *repo.Repo
+	index string
+}
+
+func (s *stage) close() {
+	s.repo.Close()
+	os.Remove(s.index)
+	os.Remove(s.index + ".lock")
+}
+
+// paths gives what is to be committed, relative to the root.
+func (p *place) paths(k *keeping) []string {
+	if len(k.pieces) == 0 {
+		return []string{p.dir}
+	}
+	var out []string
+	for _, piece := range k.pieces {
+		out = append(out, path.Join(p.dir, "pieces", piece+".piece"))
+	}
+	return out
+}
+
+func (p *place) stage(k *keeping) (*stage, error) {
+	f, err := os.CreateTemp(p.repo.GitDir(), "seamkeep-index-")
+	if err != nil {
+		return nil, err
+	}
+	f.Close()
+	os.Remove(f.Name()) // git wants no file, or a whole one
+	env := append(os.Environ(), "GIT_INDEX_FILE="+f.Name())
+	r, err := repo.OpenWith(p.root, repo.Options{Environ: env})
+	if err != nil {
+		return nil, unreadable(err)
+	}
+	s := &stage{repo: r, index: f.Name()}
+	from := "HEAD"
+	head, err := r.Head()
+	if err == nil && head == nil {
+		from = "--empty"
+	}
+	if merging(p) {
+		if err := copyFile(filepath.Join(p.repo.GitDir(), "index"), s.index); err != nil {
+			s.close()
+			return nil, err
+		}
+	} else if _, err := r.Git("read-tree", from); err != nil {
+		s.close()
+		return nil, err
+	}
+	if _, err := r.Git(append([]string{"add", "-A", "--"}, p.paths(k)...)...); err != nil {
+		s.close()
+		return nil, err
+	}
+	return s, nil
+}
+
+func merging(p *place) bool {
+	_, err := os.Stat(filepath.Join(p.repo.GitDir(), "MERGE_HEAD"))
+	return err == nil
+}
+
+func copyFile(from, to string) error {
+	data, err := os.ReadFile(from)
+	if err != nil {
+		return err
+	}
+	return os.WriteFile(to, data, 0o600)
+}
+
+func (s *stage) judge(p *place, k *keeping) (*judge.Verdict, error) {
+	q, err := commitRequest(s.repo)
+	if err != nil {
+		return nil, unreadable(err)
+	}
+	if k.amend && q.Before.Commit() != nil {
+		q.Before = s.repo.EmptySnapshot()
+		if head, err := s.repo.Head(); err == nil && len(head.Parents) > 0 {
+			if q.Before, err = s.repo.Snapshot("HEAD^"); err != nil {
+				return nil, unreadable(err)
+			}
+		}
+	}
+	v, err := judge.Commit(q)
+	if err != nil {
+		return nil, unreadable(err)
+	}
+	if len(v.Folders) == 0 {
+		return nil, refused("nothing changed in %s since the last version: nothing to keep", p.dir)
+	}
+	return v, nil
+}
+
+// showKeeping tells what is about to be kept.
+func (a *app) showKeeping(p *place, v *judge.Verdict) error {
+	t := a.text()
+	for _, f := range v.Folders {
+		if f.After == nil {
+			continue
+		}
+		c := compare.Garments(f.Before, f.After, compare.Options{Body: f.Body})
+		if f.Before == nil {
+			t.Para(fmt.Sprintf("a first version: %d pieces", len(f.After.Pieces)), "  ")
+			for _, g := range c.Girths {
+				t.Para(fmt.Sprintf("girth %s %.1f", g.Level, g.After.Value), "  ")
+			}
+			continue
+		}
+		for _, s := range c.Sentences() {
+			t.Para(s, "  ")
+		}
+		for _, piece := range c.ChangedPieces() {
+			if w := widthsMoved(piece); w != "" {
+				t.Para(w, "  ")
+			}
+		}
+		a.caution(f.After, f.Body)
+	}
+	return t.Err
+}
+
+// widthsMoved says how much width a piece gained or lost per level.
+func widthsMoved(p compare.PieceChange) string {
+	var parts []string
+	for _, l := range p.Widths {
+		if d, ok := l.Delta(); ok && l.Differs(compare.Seen) {
+			parts = append(parts, fmt.Sprintf("%+.1f at %s", d, l.Level))
+		}
+	}
+	if len(parts) == 0 {
+		return ""
+	}
+	return "width " + p.Name + " " + strings.Join(parts, ", ")
+}
+
+// acceptance gives the findings that the note will accept, or refuses.
+func (a *app) acceptance(v *judge.Verdict, k *keeping) ([]string, error) {
+	problems := v.Problems()
+	t := a.talk()
+	t.Problems(shown(problems))
+	errs := problems.Only(diag.Error)
+	if len(errs) == 0 {
+		return nil, t.Err
+	}
+	if !k.unfinished {
+		t.Para("", "")
+		return nil, refused("%s: not kept, nothing was changed\nmend it, or keep it as it is with --unfinished", report.Count(errs))
+	}
+	seen := map[string]bool{}
+	var accept []string
+	for _, x := range errs {
+		if strings.HasPrefix(x.ID, "text.") {
+			return nil, unreadable(errors.New("a file that cannot be read cannot be kept, not even unfinished"))
+		}
+		if !seen[x.Address()] {
+			seen[x.Address()] = true
+			accept = append(accept, x.Address())
+		}
+	}
+	return accept, nil
+}
+
+// ask fills in, on a terminal, what the command line left open.
+func (a *app) ask(k *keeping) error {
+	if !isTerminal(a.in) {
+		return nil
+	}
+	in := bufio.NewReader(a.in)
+	for k.name == "" {
+		answer, err := a.question(in, "name of this note (such as release-hip): ")
+		if err != nil {
+			return err
+		}
+		if why := pattern.NameFault(answer); why != "" {
+			a.say("the name " + why)
+			continue
+		}
+		k.name = answer
+	}
+	for k.because == "" {
+		answer, err := a.question(in, "why (what the fitting showed): ")
+		if err != nil {
+			return err
+		}
+		k.because = report.Clean(answer)
+	}
+	return nil
+}
+
+func (a *app) question(in *bufio.Reader, prompt string) (string, error) {
+	fmt.Fprint(a.err, prompt)
+	line, err := in.ReadString('\n')
+	if err != nil && line == "" {
+		fmt.Fprintln(a.err)
+		return "", refused("not kept: no answer")
+	}
+	return strings.TrimSpace(line), nil
+}
+
+// message is the whole commit message.
+func (k *keeping) message(accept []string) string {
+	subject := k.subject
+	if subject == "" {
+		subject = k.name
+	}
+	trailers := []repo.Trailer{{Key: "Alteration", Value: k.name}, {Key: "Because", Value: k.because}}
+	for _, x := range accept {
+		trailers = append(trailers, repo.Trailer{Key: "Unfinished", Value: x})
+	}
+	return repo.FormatTrailers(subject, "", trailers)
+}
+
+// commit stages and commits through git, so that its hooks, signatures and
+// settings count. A refusal by another hook leaves the index as it was.
+func (a *app) commit(p *place, k *keeping, accept []string) error {
+	env := append(os.Environ(), "SEAMKEEP_UNFINISHED="+strings.Join(accept, "\n"))
+	if k.amend {
+		env = append(env, "SEAMKEEP_AMEND=1")
+	}
+	r, err := repo.OpenWith(p.root, repo.Options{Environ: env})
+	if err != nil {
+		return unreadable(err)
+	}
+	defer r.Close()
+	index := filepath.Join(p.repo.GitDir(), "index")
+	before, readErr := os.ReadFile(index)
+	args := []string{"commit", "--quiet", "--file=-", "--cleanup=whitespace"}
+	if k.amend {
+		args = append(args, "--amend")
+	}
+	if !merging(p) {
+		args = append(append(args, "--only", "--"), p.paths(k)...)
+	}
+	_, err = r.Git(append([]string{"add", "-A", "--"}, p.paths(k)...)...)
+	if err == nil {
+		_, err = r.GitInput(k.message(accept), args...)
+	}
+	if err != nil {
+		if readErr == nil {
+			_ = writeFile(index, before)
+		} else {
+			_ = os.Remove(index)
+		}
+		return refused("not kept: %v", err)
+	}
+	head, err := r.Head()
+	if err != nil {
+		return err
+	}
+	if k.tag != "" {
+		if _, err := r.Git("tag", "--", k.tag, head.ID); err != nil {
+			return refused("kept as %s, but not tagged: %v", head.Short(), err)
+		}
+	}
+	return a.kept(k, head, accept)
+}
+
+func (a *app) kept(k *keeping, head *repo.Commit, accept []string) error {
+	line := fmt.Sprintf("kept %s as %s", k.name, head.Short())
+	if k.tag != "" {
+		line += ", tagged " + k.tag
+	}
+	t := a.text()
+	t.Para(line, "  ")
+	for _, x := range accept {
+		t.Para("unfinished: "+x, "  ")
+	}
+	return t.Err
+}

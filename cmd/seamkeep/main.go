@@ -1,0 +1,164 @@
+// Command seamkeep keeps flat sewing patterns in git: it walks their seams,
+// shows what each version changed and refuses a commit whose seams do not
+// match.
+package main
+
+import (
+	"errors"
+	"fmt"
+	"io"
+	"os"
+	"runtime/debug"
+	"strings"
+
+	"github.com/spf13/cobra"
+)
+
+// Exit codes, the same for every command.
+const (
+	exitFine       = 0 // fine, or warnings only
+	exitFindings   = 1 // at least one error
+	exitUsage      = 2
+	exitUnreadable = 3
+)
+
+func main() {
+	os.Exit(run(os.Args[1:], newApp(os.Stdin, os.Stdout, os.Stderr)))
+}
+
+// run carries out one command line and gives its exit code.
+func run(args []string, a *app) int {
+	root := rootCommand(a)
+	root.SetArgs(args)
+	root.SetIn(a.in)
+	root.SetOut(a.out)
+	root.SetErr(a.err)
+	return a.finish(root.Execute())
+}
+
+func rootCommand(a *app) *cobra.Command {
+	root := &cobra.Command{
+		Use:   "seamkeep",
+		Short: "Keep flat sewing patterns in git, walk their seams, see what each version changed",
+		Long: `seamkeep keeps flat sewing patterns as plain text in a git repository. It walks
+every seam, predicts girths and gaps, shows what two versions changed as a
+picture at full size, keeps a named note with each commit, and refuses a commit
+whose seams no longer match.
+
+Without a command it tells where you stand.`,
+		Example: `  seamkeep new waistcoat          start a pattern folder
+  seamkeep import front.svg       bring a drawing in
+  seamkeep walk                   measure every seam, both sides
+  seamkeep keep release-hip --because "fitting 2 pulled at the hip"
+  seamkeep overlay -o change.svg  see what changed since
+  seamkeep demo                   build an example to look at`,
+		Args:          cobra.NoArgs,
+		SilenceErrors: true,
+		SilenceUsage:  true,
+		Version:       version(),
+		RunE:          func(*cobra.Command, []string) error { return a.status() },
+	}
+	root.SetVersionTemplate("seamkeep {{.Version}}\n")
+	root.PersistentFlags().StringVarP(&a.dir, "directory", "C", ".", "pattern folder, or a folder above or below it")
+	root.PersistentFlags().StringVar(&a.colourMode, "color", "auto", "colour on the terminal: auto, always or never")
+	root.SetFlagErrorFunc(func(c *cobra.Command, err error) error { return usage("%v\nsee: %s --help", err, c.CommandPath()) })
+	root.AddGroup(
+		&cobra.Group{ID: "start", Title: "Begin:"},
+		&cobra.Group{ID: "look", Title: "Measure and look:"},
+		&cobra.Group{ID: "alter", Title: "Alter:"},
+		&cobra.Group{ID: "keep", Title: "Keep and go back:"},
+	)
+	for _, group := range []struct {
+		id       string
+		commands []*cobra.Command
+	}{
+		{"start", []*cobra.Command{newCommand(a), importCommand(a), demoCommand(a), hooksCommand(a)}},
+		{"look", []*cobra.Command{walkCommand(a), checkCommand(a), measureCommand(a), compareCommand(a), overlayCommand(a)}},
+		{"alter", []*cobra.Command{trueCommand(a), tidyCommand(a)}},
+		{"keep", []*cobra.Command{keepCommand(a), notesCommand(a), restoreCommand(a)}},
+	} {
+		for _, c := range group.commands {
+			c.GroupID = group.id
+			root.AddCommand(c)
+		}
+	}
+	root.AddCommand(hookCommand(a))
+	return root
+}
+
+// version is the module's version and the commit that it was built from.
+func version() string {
+	info, ok := debug.ReadBuildInfo()
+	if !ok {
+		return "unknown"
+	}
+	v := info.Main.Version
+	if v == "" || v == "(devel)" {
+		v = "devel"
+	}
+	for _, s := range info.Settings {
+		if s.Key == "vcs.revision" && !strings.Contains(v, s.Value[:min(len(s.Value), 12)]) {
+			v += " " + s.Value[:min(len(s.Value), 12)]
+		}
+	}
+	return v
+}
+
+// exitError ends a command with a code; with nothing to say where err is nil.
+type exitError struct {
+	code int
+	err  error
+}
+
+func (e *exitError) Error() string {
+	if e.err == nil {
+		return fmt.Sprintf("exit %d", e.code)
+	}
+	return e.err.Error()
+}
+
+func (e *exitError) Unwrap() error { return e.err }
+
+// usage is a command line that cannot be carried out.
+func usage(format string, args ...any) error {
+	return &exitError{exitUsage, fmt.Errorf(format, args...)}
+}
+
+// refused is a command that found an error and will not go on.
+func refused(format string, args ...any) error {
+	return &exitError{exitFindings, fmt.Errorf(format, args...)}
+}
+
+// unreadable is input that cannot be read.
+func unreadable(err error) error { return &exitError{exitUnreadable, err} }
+
+// found ends a command that has shown what it found.
+func found(code int) error {
+	if code == exitFine {
+		return nil
+	}
+	return &exitError{code: code}
+}
+
+// finish prints what an error has to say and gives the exit code.
+func (a *app) finish(err error) int {
+	if err == nil {
+		return exitFine
+	}
+	var e *exitError
+	if errors.As(err, &e) {
+		if e.err != nil {
+			a.complain(e.err)
+		}
+		return e.code
+	}
+	a.complain(err)
+	if strings.HasPrefix(err.Error(), "unknown command") || strings.Contains(err.Error(), "arg(s)") || strings.HasPrefix(err.Error(), "required flag") {
+		return exitUsage
+	}
+	return exitUnreadable
+}
+
+func newApp(in io.Reader, out, errs io.Writer) *app {
+	return &app{in: in, out: out, err: errs, env: os.Getenv}
+}

@@ -1,0 +1,79 @@
+package main
+
+import (
+	"github.com/spf13/cobra"
+
+	"seamkeep/diffview/report"
+	"seamkeep/pattern/measure"
+	"seamkeep/pattern/text"
+)
+
+func measureCommand(a *app) *cobra.Command {
+	var asJSON bool
+	var rev string
+	c := &cobra.Command{
+		Use:   "measure [MEASURE...]",
+		Short: "Answer questions: girth bust, gap front at waist, length back.top",
+		Long:  "Measure answers one question an argument. Without one it gives the girths,\nwhat is worn, and the gaps. The questions:\n\n" + measureHelp(),
+		Example: `  seamkeep measure "girth bust" "gap front"
+  seamkeep measure --json "seam side-back-back"`,
+		RunE: func(_ *cobra.Command, args []string) error { return a.measure(args, rev, asJSON) },
+	}
+	c.Flags().BoolVar(&asJSON, "json", false, "write seamkeep.measure/1")
+	c.Flags().StringVar(&rev, "rev", "", "a version instead of the working tree: a revision, or index")
+	return c
+}
+
+func measureHelp() string {
+	help := ""
+	for _, k := range measure.Kinds() {
+		help += "  " + measure.Usage(k) + "\n"
+	}
+	return help + "\nREF is PIECE.EDGE, or PIECE.EDGE from NOTCH to NOTCH. Lengths are in mm."
+}
+
+func (a *app) measure(questions []string, rev string, asJSON bool) error {
+	var asked []measure.Measure
+	for _, q := range questions {
+		m, err := measure.Parse(q)
+		if err != nil {
+			return usage("%v", err)
+		}
+		asked = append(asked, m)
+	}
+	p, err := a.locate()
+	if err != nil {
+		return err
+	}
+	if rev == "" {
+		rev = a.defaultSpec(p)
+	}
+	l, err := a.read(p, text.NewLoader(), rev)
+	if err != nil {
+		return err
+	}
+	g := l.folder.Garment
+	if len(asked) == 0 {
+		asked = []measure.Measure{{Kind: "girth"}, {Kind: "worn"}}
+		for _, c := range g.Closures {
+			if c.Kind == "lacing" {
+				asked = append(asked, measure.Measure{Kind: "gap", Closure: c.Name})
+			}
+		}
+	}
+	values := []measure.Value{}
+	for _, m := range asked {
+		v, err := m.Eval(measure.Input{Garment: g, Body: l.body})
+		if err != nil {
+			return usage("%v", err)
+		}
+		values = append(values, v...)
+	}
+	if asJSON {
+		return report.WriteJSON(a.out, report.ValuesJSON(values))
+	}
+	t := a.text()
+	t.Values(values)
+	a.caution(g, l.body)
+	return t.Err
+}

@@ -1,0 +1,36 @@
+package main
+
+import (
+	"strings"
+
+	"seamkeep/repo"
+)
+
+// note is what a commit's message says in our trailers.
+type note struct {
+	name       string // of the first Alteration
+	names      []string
+	because    string
+	unfinished []string // addresses of findings that it accepts
+}
+
+func noteOf(c *repo.Commit) note {
+	var n note
+	for _, t := range repo.Trailers(c.Message) {
+		switch strings.ToLower(t.Key) {
+		case "alteration":
+			n.names = append(n.names, t.Value)
+		case "because":
+			if n.because != "" {
+				n.because += "; "
+			}
+			n.because += t.Value
+		case "unfinished":
+			n.unfinished = append(n.unfinished, t.Value)
+		}
+	}
+	if len(n.names) > 0 {
+		n.name = strings.Join(n.names, ", ")
+	}
+	return n
+}

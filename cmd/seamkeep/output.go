@@ -1,0 +1,92 @@
+package main
+
+import (
+	"io"
+	"os"
+	"strings"
+
+	"golang.org/x/term"
+
+	"seamkeep/diffview/report"
+	"seamkeep/pattern/diag"
+)
+
+// Results go to out, talk goes to err. A hook that has nothing to say says
+// nothing. Colour only where out is a terminal and NO_COLOR is not set, and
+// never as the only sign. Text from elsewhere is cleaned by package report.
+
+// app is what commands need of the world.
+type app struct {
+	in         io.Reader
+	out, err   io.Writer
+	env        func(string) string
+	dir        string // -C
+	colourMode string
+}
+
+// text writes results.
+func (a *app) text() *report.Text { return a.textTo(a.out) }
+
+// talk writes everything else.
+func (a *app) talk() *report.Text { return a.textTo(a.err) }
+
+func (a *app) textTo(w io.Writer) *report.Text {
+	t := &report.Text{W: w, Width: 80, Colour: a.colour(w)}
+	if f, ok := w.(*os.File); ok {
+		if cols, _, err := term.GetSize(int(f.Fd())); err == nil && cols > 0 {
+			t.Width = min(cols, 100)
+		}
+	}
+	return t
+}
+
+func (a *app) colour(w io.Writer) bool {
+	switch {
+	case a.colourMode == "always":
+		return true
+	case a.colourMode == "never" || a.env("NO_COLOR") != "" || a.env("TERM") == "dumb":
+		return false
+	}
+	return isTerminal(w)
+}
+
+func isTerminal(stream any) bool {
+	f, ok := stream.(*os.File)
+	return ok && term.IsTerminal(int(f.Fd()))
+}
+
+// say writes a line of talk, wrapped.
+func (a *app) say(lines ...string) {
+	t := a.talk()
+	for _, l := range lines {
+		t.Para(l, "  ")
+	}
+}
+
+// complain writes an error; its further lines are kept as lines.
+func (a *app) complain(err error) {
+	t := a.talk()
+	for i, l := range strings.Split(err.Error(), "\n") {
+		if i == 0 {
+			l = "seamkeep: " + l
+		} else {
+			l = "  " + l
+		}
+		t.Para(l, "  ")
+	}
+}
+
+// codeOf is the exit code that findings call for.
+func codeOf(list diag.List) int {
+	code := exitFine
+	for _, p := range list {
+		if p.Severity != diag.Error {
+			continue
+		}
+		if strings.HasPrefix(p.ID, "text.") {
+			return exitUnreadable
+		}
+		code = exitFindings
+	}
+	return code
+}

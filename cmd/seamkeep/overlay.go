@@ -1,0 +1,76 @@
+package main
+
+import (
+	"bytes"
+	"fmt"
+
+	"github.com/spf13/cobra"
+
+	"seamkeep/diffview/overlay"
+	"seamkeep/diffview/report"
+)
+
+func overlayCommand(a *app) *cobra.Command {
+	var out, piece string
+	c := &cobra.Command{
+		Use:   "overlay [A [B]] -o FILE.svg",
+		Short: "Draw what changed between two versions, at full size",
+		Long: `Overlay draws every piece that changed, before and after on top of each other at
+full size, with the amounts. It shows the sewing lines for comparing; it is not
+for cutting. Versions are named as for compare.`,
+		Example:           "  seamkeep overlay -o change.svg\n  seamkeep overlay HEAD~1 HEAD -o last.svg\n  seamkeep overlay mock-up-1 --piece side-back -o side-back.svg",
+		Args:              cobra.MaximumNArgs(2),
+		ValidArgsFunction: a.completeVersions,
+		RunE:              func(_ *cobra.Command, args []string) error { return a.overlay(args, piece, out) },
+	}
+	c.Flags().StringVarP(&out, "output", "o", "", "file to write; - for standard output")
+	c.Flags().StringVar(&piece, "piece", "", "draw one piece alone")
+	_ = c.MarkFlagRequired("output")
+	_ = c.MarkFlagFilename("output", "svg")
+	return c
+}
+
+func (a *app) overlay(args []string, piece, out string) error {
+	p, err := a.locate()
+	if err != nil {
+		return err
+	}
+	c, err := a.compare(p, args)
+	if err != nil {
+		return err
+	}
+	var buf bytes.Buffer
+	if err := c.draw(&buf, piece); err != nil {
+		return err
+	}
+	if out == "-" {
+		_, err := a.out.Write(buf.Bytes())
+		return err
+	}
+	if err := writeFile(out, buf.Bytes()); err != nil {
+		return fmt.Errorf("write %s: %w", out, err)
+	}
+	a.say(fmt.Sprintf("wrote %s: %s -> %s", report.Clean(out), c.from, c.to))
+	return nil
+}
+
+// draw writes the sheet of all changed pieces, or the picture of one.
+func (c *compared) draw(buf *bytes.Buffer, piece string) error {
+	o := overlay.Options{Title: c.title, From: c.from, To: c.to}
+	if c.toCommit != nil {
+		n := noteOf(c.toCommit)
+		o.Note = append(o.Note, c.toCommit.Subject())
+		if n.because != "" {
+			o.Note = append(o.Note, "because: "+n.because)
+		}
+	}
+	if piece == "" {
+		return overlay.Sheet(buf, c.change, o)
+	}
+	for _, p := range c.change.Pieces {
+		if p.Name == piece {
+			return overlay.Piece(buf, c.change, piece, o)
+		}
+	}
+	return usage("neither version has a piece %q", piece)
+}

@@ -1,0 +1,178 @@
+package main
+
+import (
+	"errors"
+	"fmt"
+	"io/fs"
+	"os"
+	"path"
+	"path/filepath"
+	"strings"
+
+	"seamkeep/hooks/judge"
+	"seamkeep/pattern"
+	"seamkeep/pattern/diag"
+	"seamkeep/pattern/text"
+	"seamkeep/repo"
+)
+
+// place is the pattern folder that a command works on.
+type place struct {
+	repo *repo.Repo // nil where no repository holds it
+	root string     // absolute folder that paths start from
+	dir  string     // the pattern folder, a slash path from root
+}
+
+// locate finds the pattern folder: -C itself, the one above it, or the only
+// one below it.
+func (a *app) locate() (*place, error) {
+	p := &place{}
+	abs, err := filepath.Abs(a.dir)
+	if err != nil {
+		return nil, err
+	}
+	if info, err := os.Stat(abs); err != nil || !info.IsDir() {
+		return nil, unreadable(fmt.Errorf("there is no folder %s", a.dir))
+	}
+	p.repo, err = repo.Open(abs)
+	switch {
+	case errors.Is(err, repo.ErrNoRepository):
+		p.root = abs
+	case err != nil:
+		return nil, unreadable(err)
+	case p.repo.Bare():
+		return p, p.choose(a, ".")
+	default:
+		p.root = p.repo.Root()
+	}
+	start := "."
+	if p.repo != nil {
+		if start, err = p.repo.Rel(abs); err != nil {
+			return nil, unreadable(err)
+		}
+	}
+	return p, p.choose(a, start)
+}
+
+// choose picks the pattern folder at start, above it, or the only one below.
+func (p *place) choose(a *app, start string) error {
+	snap, err := p.snapshot(a.defaultSpec(p))
+	if err != nil {
+		return unreadable(err)
+	}
+	dirs, err := text.Find(snap)
+	if err != nil {
+		return unreadable(err)
+	}
+	for up := start; ; up = path.Dir(up) {
+		for _, d := range dirs {
+			if d == up {
+				p.dir = d
+				return nil
+			}
+		}
+		if up == "." {
+			break
+		}
+	}
+	var below []string
+	for _, d := range dirs {
+		if start == "." || strings.HasPrefix(d, start+"/") {
+			below = append(below, d)
+		}
+	}
+	switch len(below) {
+	case 1:
+		p.dir = below[0]
+		return nil
+	case 0:
+		return unreadable(fmt.Errorf("no pattern folder here: no file NAME.garment in %s\nstart one with: seamkeep new NAME", a.dir))
+	}
+	return usage("several pattern folders here; choose one with -C: %s", strings.Join(below, ", "))
+}
+
+// defaultSpec is what commands read where no version is named.
+func (a *app) defaultSpec(p *place) string {
+	if p.repo != nil && p.repo.Bare() {
+		return "HEAD"
+	}
+	return "work"
+}
+
+// snapshot gives a version of the repository, or the folder as it lies on disk.
+func (p *place) snapshot(spec string) (*repo.Snapshot, error) {
+	if p.repo != nil {
+		return p.repo.Snapshot(spec)
+	}
+	if spec != "" && spec != "work" {
+		return nil, fmt.Errorf("no git repository holds this folder, so there is no version %q", spec)
+	}
+	return repo.Folder(p.root)
+}
+
+// loaded is a version of the pattern, read.
+type loaded struct {
+	snap   *repo.Snapshot
+	folder *text.Folder
+	body   *pattern.Body
+}
+
+// load reads a version. Findings of the reader come back as problems; the
+// garment may then be nil.
+func (p *place) load(l *text.Loader, spec string) (*loaded, diag.List, error) {
+	snap, err := p.snapshot(spec)
+	if err != nil {
+		return nil, nil, unreadable(err)
+	}
+	folder, problems := l.Load(snap, p.dir)
+	out := &loaded{snap: snap, folder: folder}
+	body, more := p.body(folder.Garment)
+	out.body = body
+	return out, append(problems, more...), nil
+}
+
+// body reads the body that a garment names; always from the working tree.
+func (p *place) body(g *pattern.Garment) (*pattern.Body, diag.List) {
+	if p.repo != nil && p.repo.Bare() {
+		return nil, nil
+	}
+	work, err := p.snapshot("work")
+	if err != nil {
+		return nil, nil
+	}
+	return judge.LoadBody(work, p.dir, g)
+}
+
+// open finds the folder and reads the working tree; a pattern that cannot be
+// read is shown and ends the command.
+func (a *app) open() (*place, *loaded, error) {
+	p, err := a.locate()
+	if err != nil {
+		return nil, nil, err
+	}
+	l, err := a.read(p, text.NewLoader(), a.defaultSpec(p))
+	return p, l, err
+}
+
+// read reads one version; see open.
+func (a *app) read(p *place, loader *text.Loader, spec string) (*loaded, error) {
+	l, problems, err := p.load(loader, spec)
+	if err != nil {
+		return nil, err
+	}
+	if problems.HasErrors() {
+		problems.Sort()
+		a.talk().Problems(problems)
+		return nil, found(codeOf(problems))
+	}
+	return l, nil
+}
+
+// abs gives the path on disk of a slash path from the root.
+func (p *place) abs(slash string) string { return filepath.Join(p.root, filepath.FromSlash(slash)) }
+
+// exists tells whether a path is there in a snapshot.
+func exists(fsys fs.FS, name string) bool {
+	_, err := fs.Stat(fsys, name)
+	return err == nil
+}

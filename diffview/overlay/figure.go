@@ -1,0 +1,229 @@
+package overlay
+
+import (
+	"seamkeep/pattern"
+	"seamkeep/pattern/compare"
+	"seamkeep/pattern/curve"
+	"seamkeep/pattern/svg"
+)
+
+// figure is one piece as it is drawn, laid out about the origin of its own
+// frame: x to the right, y down, in mm.
+type figure struct {
+	change   compare.PieceChange
+	garments [2]*pattern.Garment // before, after
+	areas    areas
+	rows     []edgeRow
+	caption  []string
+	box      rect // of the outlines alone
+	room     rect // with everything that belongs to it
+	tags     []tag
+	callouts []callout
+	levels   []pattern.Level
+	lane     float64 // room at its left for the names of its own levels
+	detail   *detail
+	marks    []notchMark
+}
+
+// edgeRow is an edge with its number on the sheet.
+type edgeRow struct {
+	edge   compare.EdgeChange
+	number string
+}
+
+// newFigure lays out one piece; numbers go on from first.
+func newFigure(c *compare.Change, p compare.PieceChange, first int) *figure {
+	f := &figure{change: p, garments: [2]*pattern.Garment{c.Before, c.After}}
+	if p.Before != nil && p.After != nil {
+		f.areas = changedAreas(p.Before, p.After)
+	}
+	f.number(first)
+	box := curve.EmptyBox()
+	for _, e := range p.Edges {
+		box = box.Union(e.Before.Bounds()).Union(e.After.Bounds())
+	}
+	f.box = rect{box.Min.X, -box.Max.Y, box.Max.X, -box.Min.Y}
+	f.levels = levelsOf(c, p)
+	f.marks = notchMarks(f)
+	f.detail = newDetail(f)
+	f.label()
+	f.captioned()
+	return f
+}
+
+// piece gives the version that is drawn: the later one where there is one.
+func (f *figure) piece() *pattern.Piece {
+	if f.change.After != nil {
+		return f.change.After
+	}
+	return f.change.Before
+}
+
+func (f *figure) garment() *pattern.Garment {
+	if f.change.After != nil {
+		return f.garments[1]
+	}
+	return f.garments[0]
+}
+
+// captioned puts the piece's name above it.
+func (f *figure) captioned() {
+	words := f.change.Name
+	switch {
+	case f.change.Status == compare.Added || f.change.Status == compare.Removed:
+		words += " \u2013 " + string(f.change.Status)
+	case f.change.Status == compare.Unchanged:
+		words += " \u2013 did not change"
+	case !f.change.Moved:
+		words += " \u2013 outline as before"
+	}
+	f.caption = wrap(words, heading(), max(70, f.room.width()), 4)
+	wide := 0.0
+	for _, line := range f.caption {
+		wide = max(wide, heading().width(line))
+	}
+	x := f.room.centre().X
+	f.room = f.room.union(rect{x - wide/2, f.room.y0 - captionLead*float64(len(f.caption)) - 2, x + wide/2, f.room.y1})
+}
+
+const captionLead = 6
+
+// levelsOf gives the levels that lie on the piece, from the top down.
+func levelsOf(c *compare.Change, p compare.PieceChange) []pattern.Level {
+	g, piece := c.After, p.After
+	if piece == nil {
+		g, piece = c.Before, p.Before
+	}
+	var out []pattern.Level
+	for _, name := range levelNames(c, piece) {
+		if y, ok := g.LevelOn(piece, name); ok {
+			out = append(out, pattern.Level{Name: name, Y: y})
+		}
+	}
+	return out
+}
+
+// levelNames are the garment's levels and those that only the piece has.
+func levelNames(c *compare.Change, p *pattern.Piece) []string {
+	seen := map[string]bool{}
+	var out []string
+	add := func(name string) {
+		if !seen[name] {
+			seen[name] = true
+			out = append(out, name)
+		}
+	}
+	for _, name := range c.Levels {
+		add(name)
+	}
+	for _, l := range p.Levels {
+		add(l.Name)
+	}
+	return out
+}
+
+// draw puts the figure down with the origin of the piece's frame at a place of
+// the sheet.
+func (f *figure) draw(pg *page, at curve.Point) {
+	v := svg.View{Origin: at}
+	pen := pg.pen
+	pen.Titled(f.summary(), svg.A("data-piece", f.change.Name), svg.N("data-x", at.X), svg.N("data-y", at.Y))
+	f.drawAreas(pg, v)
+	f.drawStill(pg, v)
+	f.drawGrain(pg, v)
+	f.drawMoved(pg, v)
+	for _, m := range f.marks {
+		m.draw(pg, at)
+	}
+	if f.detail != nil {
+		f.detail.ring(pg, v)
+	}
+	for _, c := range f.callouts {
+		c.draw(pg, at)
+	}
+	for _, t := range f.tags {
+		t.draw(pg, at)
+	}
+	y := at.Y + f.room.y0 + 4.4
+	for _, line := range f.caption {
+		pg.text(at.X+f.room.centre().X, y, line, heading().middle())
+		y += captionLead
+	}
+	pen.End()
+}
+
+func (f *figure) summary() string {
+	s := f.change.Name + ": " + string(f.change.Status)
+	if f.change.Status == compare.Changed {
+		gained, lost := f.areas.sum()
+		s += ", gained " + squares(gained) + ", lost " + squares(lost)
+	}
+	return s
+}
+
+func (f *figure) drawAreas(pg *page, v svg.View) {
+	if len(f.areas.lost) > 0 {
+		pg.pen.Titled("lost", svg.A("data-area", "lost"))
+		pg.lost(v.Data(f.areas.lost...))
+		pg.pen.End()
+	}
+	if len(f.areas.gained) > 0 {
+		pg.pen.Titled("gained", svg.A("data-area", "gained"))
+		pg.gained(v.Data(f.areas.gained...))
+		pg.pen.End()
+	}
+}
+
+func (f *figure) drawStill(pg *page, v svg.View) {
+	for _, e := range f.change.Edges {
+		if e.Status == compare.Unchanged {
+			f.edge(pg, e, "same", func() { pg.pen.Path(v.Data(e.After), stillInk()...) })
+		}
+	}
+}
+
+// drawMoved draws all lines before, then all lines after, so that no halo cuts
+// a line after.
+func (f *figure) drawMoved(pg *page, v svg.View) {
+	for _, e := range f.change.Edges {
+		if e.Status != compare.Unchanged && len(e.Before) > 0 {
+			f.edge(pg, e, "before", func() { pg.before(v.Data(e.Before)) })
+		}
+	}
+	for _, e := range f.change.Edges {
+		if e.Status != compare.Unchanged && len(e.After) > 0 {
+			f.edge(pg, e, "after", func() { pg.after(v.Data(e.After)) })
+		}
+	}
+}
+
+// edge draws in a group that has the edge's own title.
+func (f *figure) edge(pg *page, e compare.EdgeChange, when string, draw func()) {
+	title := sentence(f.change.Name, e)
+	if when == "before" {
+		title += " (as it was)"
+	}
+	pg.pen.Titled(title, svg.A("data-edge", f.change.Name+"."+e.Name), svg.A("data-when", when))
+	draw()
+	pg.pen.End()
+}
+
+// drawGrain draws the grain as a thin line with two heads.
+func (f *figure) drawGrain(pg *page, v svg.View) {
+	g := f.piece().Grain
+	if g == nil {
+		return
+	}
+	a, b := v.At(g.From), v.At(g.To)
+	way, ok := b.Sub(a).Unit()
+	if !ok || !f.box.grow(5).holds(flip(g.From)) || !f.box.grow(5).holds(flip(g.To)) {
+		return
+	}
+	ink := stroke("level", levelColour, 0.3)
+	pg.pen.Line(a, b, ink...)
+	for _, end := range [2]struct{ at, way curve.Point }{{a, way}, {b, way.Mul(-1)}} {
+		for _, side := range []float64{1, -1} {
+			pg.pen.Line(end.at, end.at.Add(end.way.Mul(3.2)).Add(end.way.Left().Mul(1.3*side)), ink...)
+		}
+	}
+}

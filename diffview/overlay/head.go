@@ -1,0 +1,128 @@
+package overlay
+
+import (
+	"strings"
+
+	"seamkeep/pattern/compare"
+	"seamkeep/pattern/svg"
+)
+
+// notForCutting stands on every picture.
+const notForCutting = "comparison, not for cutting"
+
+// headStack holds the words at the top: what it is, why it changed, whether the
+// figures agree, which versions.
+func headStack(c *compare.Change, o Options, title string, list []compare.PieceChange, width float64) *stack {
+	s := &stack{width: width}
+	big := style{size: 7.5, bold: true}
+	s.para(title, big, 3)
+	s.line(notForCutting, style{size: 4.2, bold: true, mute: true})
+	s.space(1.5)
+	first := style{size: 5, bold: true}
+	for i, line := range o.Note {
+		if i == 8 {
+			s.line("\u2026", plain())
+			break
+		}
+		st := style{size: 4.2}
+		if i == 0 {
+			st = first
+		}
+		s.para(line, st, 6)
+	}
+	if strings.TrimSpace(svg.CleanText(o.Verdict)) != "" {
+		s.para(o.Verdict, style{size: 4.2, mute: true}, 3)
+	}
+	s.space(1)
+	s.para("before: "+orDash(o.From)+"  \u2192  after: "+orDash(o.To), style{size: 4.2}, 4)
+	s.para(tally(c, list), style{size: 4.2}, 3)
+	return s
+}
+
+func orDash(s string) string {
+	if strings.TrimSpace(svg.CleanText(s)) == "" {
+		return "\u2013"
+	}
+	return s
+}
+
+// tally says in one line how much changed.
+func tally(c *compare.Change, list []compare.PieceChange) string {
+	counts := map[compare.Status]int{}
+	for _, p := range list {
+		counts[p.Status]++
+	}
+	if len(list) == 1 && list[0].Status == compare.Unchanged {
+		return "This piece did not change."
+	}
+	if len(list) == 0 {
+		if len(c.Records) == 0 {
+			return "Nothing changed between these two versions."
+		}
+		return "No piece changed; the garment file did."
+	}
+	var words []string
+	for _, s := range []compare.Status{compare.Changed, compare.Added, compare.Removed} {
+		if n := counts[s]; n > 0 {
+			words = append(words, plural(n, "piece", "pieces")+" "+string(s))
+		}
+	}
+	still := 0
+	for _, p := range c.Pieces {
+		if p.Status == compare.Unchanged {
+			still++
+		}
+	}
+	if still > 0 {
+		words = append(words, plural(still, "piece", "pieces")+" not changed")
+	}
+	return strings.Join(words, ", ") + "."
+}
+
+// mostWords bounds the description; the sheet itself holds everything.
+const mostWords = 6000
+
+// describe says what the picture shows, for readers who do not see it.
+func describe(c *compare.Change, o Options, list []compare.PieceChange) string {
+	parts := []string{notForCutting, "before " + orDash(o.From) + ", after " + orDash(o.To), strings.TrimSuffix(tally(c, list), ".")}
+	parts = append(parts, o.Note...)
+	if o.Verdict != "" {
+		parts = append(parts, o.Verdict)
+	}
+	for _, p := range list {
+		if p.Status != compare.Changed {
+			parts = append(parts, p.Name+": "+string(p.Status))
+			continue
+		}
+		for _, e := range p.Edges {
+			if e.Status != compare.Unchanged {
+				parts = append(parts, sentence(p.Name, e))
+			}
+		}
+		parts = append(parts, figures(p.Name+" width", p.Widths)...)
+		if len(p.Records) > 0 {
+			parts = append(parts, p.Name+": "+joined(p.Records))
+		}
+	}
+	parts = append(parts, figures("girth", c.Girths)...)
+	for _, g := range c.Gaps {
+		parts = append(parts, figures("gap "+g.Closure, g.Levels)...)
+	}
+	parts = append(parts, c.Records...)
+	text := svg.CleanText(strings.Join(parts, ". ") + ".")
+	if runes := []rune(text); len(runes) > mostWords {
+		text = string(runes[:mostWords]) + "\u2026"
+	}
+	return text
+}
+
+// figures says which figures per level changed.
+func figures(what string, list []compare.AtLevel) []string {
+	var out []string
+	for _, l := range list {
+		if l.Differs(seen) {
+			out = append(out, what+" at "+l.Level+" "+optional(l.Before)+" to "+optional(l.After)+" mm")
+		}
+	}
+	return out
+}

@@ -1,0 +1,186 @@
+package overlay
+
+import (
+	"math"
+
+	"seamkeep/pattern"
+	"seamkeep/pattern/curve"
+)
+
+// Measures of the rows of figures, mm.
+const (
+	rowWidest = 800 // a row is broken before it gets wider, if it can
+	slotGap   = 6
+	rowGap    = 10
+	farOff    = 300 // further from its levels a piece is not hung by its waist
+)
+
+// figureRow is a row of figures whose waists are level.
+type figureRow struct {
+	slots  []slot
+	levels []pattern.Level // named once for all, at the left
+	gutter float64
+	width  float64
+	top    float64 // above the waist line, mm
+	bottom float64 // below it
+}
+
+// slot is a figure and where its origin falls in the row, from the row's left
+// end and its waist line.
+type slot struct {
+	f    *figure
+	x, y float64
+}
+
+// inRows sets the figures in rows of about equal width, in order.
+func inRows(figs []*figure) []figureRow {
+	total := 0.0
+	for _, f := range figs {
+		total += f.room.width() + slotGap
+	}
+	wanted := total / math.Max(1, math.Ceil(total/rowWidest))
+	var rows []figureRow
+	for from := 0; from < len(figs); {
+		n, w := 0, 0.0
+		for from+n < len(figs) {
+			add := figs[from+n].room.width() + slotGap
+			if n > 0 && w+add/2 > wanted {
+				break
+			}
+			w, n = w+add, n+1
+		}
+		rows = append(rows, newRow(figs[from:from+n]))
+		from += n
+	}
+	return rows
+}
+
+// newRow lines figures up.
+func newRow(figs []*figure) figureRow {
+	var r figureRow
+	r.levels = sharedLevels(figs)
+	if len(r.levels) == 0 {
+		for _, f := range figs {
+			f.ownLevels()
+		}
+	}
+	for _, l := range r.levels {
+		r.gutter = max(r.gutter, small().width(l.Name)+4)
+	}
+	for _, f := range figs {
+		if f.hung() {
+			r.top, r.bottom = max(r.top, -f.room.y0), max(r.bottom, f.room.y1)
+		}
+	}
+	x := r.gutter
+	for _, f := range figs {
+		s := slot{f: f, x: tenth(x - f.room.x0)}
+		if !f.hung() {
+			s.y = tenth(-r.top - f.room.y0)
+			r.bottom = max(r.bottom, s.y+f.room.y1)
+		}
+		r.slots = append(r.slots, s)
+		x = s.x + f.room.x1 + slotGap
+	}
+	r.width = x - slotGap
+	return r
+}
+
+// hung tells whether a figure is lined up by its waist: its levels lie on it or
+// near it.
+func (f *figure) hung() bool {
+	if len(f.levels) == 0 {
+		return false
+	}
+	low, high := f.levels[0].Y, f.levels[0].Y
+	for _, l := range f.levels {
+		low, high = min(low, l.Y), max(high, l.Y)
+	}
+	return -f.box.y1 < high+farOff && -f.box.y0 > low-farOff && math.Abs(low) < 3*farOff
+}
+
+// sharedLevels gives the levels that lie at the same height on all figures that
+// are hung by the waist; none where they differ.
+func sharedLevels(figs []*figure) []pattern.Level {
+	var out []pattern.Level
+	height := map[string]float64{}
+	for _, f := range figs {
+		if !f.hung() {
+			continue
+		}
+		for _, l := range f.levels {
+			if y, ok := height[l.Name]; ok && y != l.Y {
+				return nil
+			} else if !ok {
+				height[l.Name] = l.Y
+				out = append(out, l)
+			}
+		}
+	}
+	return out
+}
+
+// ownLevels makes room for the names of a figure's levels at its own left.
+func (f *figure) ownLevels() {
+	lane := 0.0
+	for _, l := range f.visible(f.levels, 8) {
+		lane = max(lane, small().width(l.Name)+4)
+	}
+	f.room.x0 -= lane
+	f.lane = lane
+}
+
+// visible keeps the levels that pass the piece or come near it.
+func (f *figure) visible(levels []pattern.Level, near float64) []pattern.Level {
+	var out []pattern.Level
+	for _, l := range levels {
+		if -l.Y > f.box.y0-near && -l.Y < f.box.y1+near {
+			out = append(out, l)
+		}
+	}
+	return out
+}
+
+func (r figureRow) height() float64 { return r.top + r.bottom }
+
+// draw puts the row down with its upper left corner at x, y.
+func (r figureRow) draw(pg *page, x, y float64) {
+	waist := tenth(y + r.top)
+	pg.levelLines(r.visibleLevels(), x, waist, r.gutter, r.width)
+	for _, s := range r.slots {
+		at := curve.Pt(tenth(x+s.x), tenth(waist+s.y))
+		if len(r.levels) == 0 {
+			left := at.X + s.f.room.x0
+			pg.levelLines(s.f.visible(s.f.levels, 8), left, at.Y, s.f.lane, s.f.room.width())
+		}
+		s.f.draw(pg, at)
+	}
+}
+
+// visibleLevels are those that pass some figure of the row.
+func (r figureRow) visibleLevels() []pattern.Level {
+	var out []pattern.Level
+	for _, l := range r.levels {
+		for _, s := range r.slots {
+			if s.f.hung() && len(s.f.visible([]pattern.Level{l}, 8)) > 0 {
+				out = append(out, l)
+				break
+			}
+		}
+	}
+	return out
+}
+
+// levelLines draws levels across a stretch, their names in a lane at its left.
+func (pg *page) levelLines(levels []pattern.Level, x, waist, lane, width float64) {
+	last := math.Inf(-1)
+	for _, l := range fromTop(levels) {
+		y := waist - l.Y
+		name := max(y+1.1, last+4.6) // levels close together: their names make way
+		last = name
+		pg.pen.Titled("level "+l.Name, levelData(l)...)
+		pg.pen.Line(curve.Pt(x+lane-2, y), curve.Pt(x+width, y), levelInk()...)
+		pg.text(x+lane-4, name, l.Name, small().end())
+		pg.pen.End()
+	}
+}

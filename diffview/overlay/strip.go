@@ -1,0 +1,247 @@
+package overlay
+
+import (
+	"sort"
+
+	"seamkeep/pattern/compare"
+	"seamkeep/pattern/curve"
+	"seamkeep/pattern/svg"
+)
+
+// strip is the sideways movement of one edge, the edge unrolled from its lower
+// end to its higher one (a level edge from front to back), so that both sides of
+// a seam run the same way.
+type strip struct {
+	number   string
+	samples  []curve.Sample // At from the lower end
+	length   float64
+	out, in  float64 // the largest either way, 0 or more
+	ends     [2]string
+	ticks    []tick
+	reversed bool
+}
+
+type tick struct {
+	name string
+	at   float64
+}
+
+// Heights in a strip chart, mm: of the largest movement, and of the names below.
+const (
+	stripRise = 9.0
+	stripFoot = 5.5
+)
+
+// newStrip gives the chart of a changed edge; ok is false where nothing moved
+// sideways.
+func newStrip(f *figure, r edgeRow) (st strip, ok bool) {
+	e := r.edge
+	if e.Status != compare.Changed || e.Largest.Direction == "" || len(e.Movement.Samples) < 2 || f.change.Before == nil {
+		return strip{}, false
+	}
+	p := f.change.Before
+	st = strip{number: r.number, length: e.Before.Length(0.001), out: max(0, e.Movement.Out.Dist), in: max(0, -e.Movement.In.Dist)}
+	st.reversed = runsDown(e.Before)
+	for _, s := range e.Movement.Samples {
+		s.At = st.place(s.At)
+		st.samples = append(st.samples, s)
+	}
+	if st.reversed {
+		for i, j := 0, len(st.samples)-1; i < j; i, j = i+1, j-1 {
+			st.samples[i], st.samples[j] = st.samples[j], st.samples[i]
+		}
+	}
+	i := p.EdgeIndex(e.Name)
+	st.ends = [2]string{p.Corners[i].Name, p.Corners[p.After(i)].Name}
+	if st.reversed {
+		st.ends[0], st.ends[1] = st.ends[1], st.ends[0]
+	}
+	for name, places := range levelsAt(f.garments[0], p, f.levels, e.Before) {
+		for _, at := range places {
+			st.ticks = append(st.ticks, tick{name, st.place(at)})
+		}
+	}
+	sort.Slice(st.ticks, func(i, j int) bool {
+		a, b := st.ticks[i], st.ticks[j]
+		return a.at < b.at || a.at == b.at && a.name < b.name
+	})
+	return st, st.length > 0 && st.out+st.in > 0
+}
+
+func (st strip) place(at float64) float64 {
+	if st.reversed {
+		return st.length - at
+	}
+	return at
+}
+
+// runsDown tells whether an edge is walked from its higher end, or, where it is
+// more level than steep, from the back.
+func runsDown(p curve.Path) bool {
+	d := p.End().Sub(p.Start())
+	if d.Y*d.Y > d.X*d.X {
+		return d.Y < 0
+	}
+	return d.X < 0
+}
+
+// strips adds the charts of a piece's moved edges.
+func (s *stack) strips(f *figure) {
+	first := true
+	for _, r := range f.rows {
+		st, ok := newStrip(f, r)
+		if !ok {
+			continue
+		}
+		if first {
+			s.space(3)
+			s.para("Sideways movement along each moved edge, in mm: up is out of the piece, down is in. Heights are enlarged.", small(), 3)
+			first = false
+		}
+		s.space(2)
+		s.strip(st)
+	}
+}
+
+// strip adds one chart.
+func (s *stack) strip(st strip) {
+	const left = 20.0
+	right := 4 + strong().width("100.0 out")
+	width := s.width - left - right
+	k := stripRise / max(st.out, st.in)
+	up, down := max(2.5, k*st.out), max(2.5, k*st.in)
+	s.add(up+down+stripFoot, func(pg *page, x, y float64) {
+		c := chart{strip: st, x: x + left, y: y + up, kx: width / st.length, ky: k, up: up, down: down}
+		pg.tag(curve.Pt(x+tagSize/2, c.y), st.number, true)
+		c.draw(pg)
+	})
+}
+
+// chart is a strip on the sheet: the old edge lies along y.
+type chart struct {
+	strip
+	x, y, kx, ky, up, down float64
+}
+
+func (c chart) at(s curve.Sample) curve.Point {
+	return curve.Pt(c.x+min(max(s.At, 0), c.length)*c.kx, c.y-s.Dist*c.ky)
+}
+
+func (c chart) draw(pg *page) {
+	end := c.x + c.length*c.kx
+	c.scale(pg)
+	c.names(pg)
+	gained, lost := c.fills()
+	pg.lost(svg.Data(lost...))
+	pg.gained(svg.Data(gained...))
+	pg.pen.Line(curve.Pt(c.x, c.y), curve.Pt(end, c.y), oldInk()...)
+	var line curve.Path
+	for i := 1; i < len(c.samples); i++ {
+		line = append(line, curve.Line(c.at(c.samples[i-1]), c.at(c.samples[i])))
+	}
+	pg.pen.Path(svg.Data(line), newInk()...)
+	if c.out >= seen {
+		pg.text(end+3, c.y-max(2.4, c.up-2.4), mm(c.out)+" out", strong())
+	}
+	if c.in >= seen {
+		pg.text(end+3, c.y+max(4.4, c.down), mm(c.in)+" in", strong())
+	}
+	if c.out < seen && c.in < seen {
+		pg.text(end+3, c.y+1.2, "under 0.1", plain())
+	}
+}
+
+// scale draws a grid line at a round figure each way.
+func (c chart) scale(pg *page) {
+	step := roundBelow(max(c.out, c.in))
+	end := c.x + c.length*c.kx
+	for _, side := range []float64{1, -1} {
+		if step*c.ky > c.up && side > 0 || step*c.ky > c.down && side < 0 {
+			continue
+		}
+		y := c.y - side*step*c.ky
+		pg.pen.Line(curve.Pt(c.x, y), curve.Pt(end, y), ruleInk()...)
+		pg.text(c.x-2, y+1.2, compact(step), small().end())
+	}
+}
+
+// names draws the levels, and the corners at the ends where there is room.
+func (c chart) names(pg *page) {
+	end, y := c.x+c.length*c.kx, c.y+c.down+4
+	s := small()
+	var taken []rect
+	put := func(x float64, name string) bool {
+		half := s.width(name) / 2
+		at := min(max(x, c.x+half), end-half)
+		box := textBox(at, y, name, s.middle()).grow(0.8)
+		for _, t := range taken {
+			if t.overlaps(box) {
+				return false
+			}
+		}
+		if 2*half > end-c.x {
+			return false
+		}
+		taken = append(taken, box)
+		pg.text(at, y, name, s.middle())
+		return true
+	}
+	for _, t := range c.ticks {
+		x := c.x + t.at*c.kx
+		pg.pen.Line(curve.Pt(x, c.y-c.up), curve.Pt(x, c.y+c.down), levelInk()...)
+		put(x, t.name)
+	}
+	put(c.x, c.ends[0])
+	put(end, c.ends[1])
+}
+
+// fills gives what lies between the old line and the new one, by sign.
+func (c chart) fills() (gained, lost []curve.Path) {
+	var run []curve.Point
+	sign := 0.0
+	close := func() {
+		if len(run) > 2 {
+			loop := polygon(run)
+			if sign > 0 {
+				gained = append(gained, loop)
+			} else {
+				lost = append(lost, loop)
+			}
+		}
+		run = nil
+	}
+	for i, s := range c.samples {
+		p := c.at(s)
+		if i > 0 && s.Dist*sign < 0 { // the line passes over: end at the crossing
+			q := c.at(c.samples[i-1])
+			cross := curve.Pt(q.X+(p.X-q.X)*(c.y-q.Y)/(p.Y-q.Y), c.y)
+			run = append(run, cross)
+			close()
+			run = []curve.Point{cross}
+			sign = 0
+		}
+		if len(run) == 0 {
+			run = []curve.Point{{X: p.X, Y: c.y}}
+		}
+		run = append(run, p)
+		switch {
+		case s.Dist > 0:
+			sign = 1
+		case s.Dist < 0:
+			sign = -1
+		}
+	}
+	if len(run) > 0 {
+		run = append(run, curve.Pt(run[len(run)-1].X, c.y))
+		close()
+	}
+	return gained, lost
+}
+
+func polygon(points []curve.Point) curve.Path {
+	var p curve.Path
+	for i := range points {
+		p = append(p, curve.Line(points[i], points[(i+1)%len(points)]))
+	}
+	return p
+}

@@ -1,0 +1,210 @@
+package report
+
+import (
+	"fmt"
+	"strings"
+
+	"seamkeep/pattern/compare"
+)
+
+// Change writes what differs between two versions: sentences first, then the
+// edges and figures of the pieces that changed.
+func (t *Text) Change(c *compare.Change, from, to string) {
+	g := c.After
+	if g == nil {
+		g = c.Before
+	}
+	t.Para(fmt.Sprintf("%s: %s -> %s", titleOf(g), from, to), "  ")
+	t.line("")
+	for _, s := range c.Sentences() {
+		t.Para(s, "  ")
+	}
+	changed := c.ChangedPieces()
+	if len(changed) > 0 {
+		t.line("")
+		t.edges(changed)
+	}
+	t.figures(c, changed)
+}
+
+func (t *Text) edges(changed []compare.PieceChange) {
+	var names []string
+	for _, p := range changed {
+		for _, e := range p.Edges {
+			names = append(names, p.Name+"."+e.Name)
+		}
+	}
+	col := min(widest(8, names), t.width()-46)
+	t.printf("%s %8s %8s %8s   %s", pad("edge", col), "before", "after", "change", "moved most")
+	for _, p := range changed {
+		for _, e := range p.Edges {
+			t.edge(p.Name+"."+e.Name, e, col)
+		}
+	}
+}
+
+func (t *Text) edge(name string, e compare.EdgeChange, col int) {
+	if e.Status == compare.Unchanged {
+		t.printf("%s %8.1f %8s %8s", pad(name, col), e.Length.After.Value, "=", "")
+		return
+	}
+	change := ""
+	if d, ok := e.Length.Delta(); ok {
+		change = signed(d, 1)
+	}
+	t.printf("%s %8s %8s %8s   %s", pad(name, col), cell(e.Length.Before.Set, e.Length.Before.Value),
+		cell(e.Length.After.Set, e.Length.After.Value), change, movedMost(e))
+}
+
+func movedMost(e compare.EdgeChange) string {
+	switch {
+	case e.Status != compare.Changed:
+		return string(e.Status)
+	case e.Largest.Direction == "":
+		return "only at its ends"
+	}
+	return fmt.Sprintf("%s %.1f at %s", e.Largest.Direction, e.Largest.Distance, e.Largest.At)
+}
+
+func cell(set bool, v float64) string {
+	if !set {
+		return "-"
+	}
+	return fmt.Sprintf("%.1f", v)
+}
+
+func (t *Text) figures(c *compare.Change, changed []compare.PieceChange) {
+	t.line("")
+	for _, p := range changed {
+		if len(p.Widths) > 0 {
+			t.Para("width "+p.Name+": "+pairs(p.Widths), "  ")
+		}
+	}
+	if len(c.Girths) > 0 {
+		t.Para("girth: "+pairs(c.Girths), "  ")
+	}
+	for _, g := range c.Gaps {
+		t.Para("gap "+g.Closure+": "+pairs(g.Levels), "  ")
+	}
+	var seams []string
+	for _, s := range c.Seams {
+		if s.Difference.Differs(0.005) {
+			seams = append(seams, fmt.Sprintf("%s %s -> %s", s.Name, cell2(s.Difference.Before.Set, s.Difference.Before.Value), cell2(s.Difference.After.Set, s.Difference.After.Value)))
+		}
+	}
+	if len(seams) > 0 {
+		t.Para("seams, first side less second: "+strings.Join(seams, ", "), "  ")
+	}
+}
+
+func cell2(set bool, v float64) string {
+	if !set {
+		return "-"
+	}
+	return signed(v, 2)
+}
+
+// pairs lists figures per level: one where nothing changed, else both.
+func pairs(levels []compare.AtLevel) string {
+	var parts []string
+	for _, l := range levels {
+		text := l.Level + " " + cell(l.Before.Set, l.Before.Value)
+		if l.Differs(compare.Seen) {
+			text += " -> " + cell(l.After.Set, l.After.Value)
+		}
+		parts = append(parts, text)
+	}
+	return strings.Join(parts, ", ")
+}
+
+type jsonEdge struct {
+	Name   string    `json:"name"`
+	Status string    `json:"status"`
+	Length [2]number `json:"length"`
+	Moved  jsonMoved `json:"moved"`
+}
+
+type jsonMoved struct {
+	Max       number            `json:"max"`
+	Direction string            `json:"direction"`
+	At        string            `json:"at"`
+	Levels    map[string]number `json:"levels"`
+}
+
+type jsonPiece struct {
+	Name    string               `json:"name"`
+	Status  string               `json:"status"`
+	Edges   []jsonEdge           `json:"edges"`
+	Area    [2]number            `json:"area"`
+	Widths  map[string][2]number `json:"widths"`
+	Records []string             `json:"records"`
+}
+
+type jsonSeamChange struct {
+	Name       string       `json:"name"`
+	Difference [2]number    `json:"difference"`
+	Lengths    [2][2]number `json:"lengths"`
+}
+
+// ChangeJSON gives the document of compare --json.
+func ChangeJSON(c *compare.Change, from, to string) any {
+	doc := struct {
+		Schema    string                          `json:"schema"`
+		From      string                          `json:"from"`
+		To        string                          `json:"to"`
+		Pieces    []jsonPiece                     `json:"pieces"`
+		Girths    map[string][2]number            `json:"girths"`
+		Worn      map[string][2]number            `json:"worn"`
+		Gaps      map[string]map[string][2]number `json:"gaps"`
+		Seams     []jsonSeamChange                `json:"seams"`
+		Records   []string                        `json:"records"`
+		Sentences []string                        `json:"sentences"`
+	}{
+		Schema: "seamkeep.compare/1", From: from, To: to, Pieces: []jsonPiece{},
+		Girths: byLevel(c.Girths), Worn: byLevel(c.Worn), Gaps: map[string]map[string][2]number{},
+		Seams: []jsonSeamChange{}, Records: orNone(c.Records), Sentences: c.Sentences(),
+	}
+	for _, p := range c.Pieces {
+		doc.Pieces = append(doc.Pieces, pieceJSON(p))
+	}
+	for _, g := range c.Gaps {
+		doc.Gaps[g.Closure] = byLevel(g.Levels)
+	}
+	for _, s := range c.Seams {
+		doc.Seams = append(doc.Seams, jsonSeamChange{s.Name, two(s.Difference), [2][2]number{two(s.Lengths[0]), two(s.Lengths[1])}})
+	}
+	return doc
+}
+
+func pieceJSON(p compare.PieceChange) jsonPiece {
+	j := jsonPiece{
+		Name: p.Name, Status: string(p.Status), Edges: []jsonEdge{},
+		Area: two(p.Area), Widths: byLevel(p.Widths), Records: orNone(p.Records),
+	}
+	for _, e := range p.Edges {
+		moved := jsonMoved{Direction: e.Largest.Direction, At: e.Largest.At, Levels: map[string]number{}}
+		if e.Length.Before.Set && e.Length.After.Set {
+			moved.Max = known(e.Largest.Distance)
+		}
+		for _, l := range e.AtLevels {
+			moved.Levels[l.Level] = known(l.Distance)
+		}
+		j.Edges = append(j.Edges, jsonEdge{e.Name, string(e.Status), two(e.Length), moved})
+	}
+	return j
+}
+
+func byLevel(levels []compare.AtLevel) map[string][2]number {
+	m := map[string][2]number{}
+	for _, l := range levels {
+		m[l.Level] = two(l.Pair)
+	}
+	return m
+}
+
+func orNone(list []string) []string {
+	if list == nil {
+		return []string{}
+	}
+	return list
+}

@@ -1,0 +1,7 @@
+// Package report writes findings, walks, measures and changes as text for a
+// terminal and as JSON with a schema. Text has one or two decimals and fits the
+// width it is given; JSON is rounded to 1e-6 and has null for what is unknown.
+//
+// Names and notes may come from other people's repositories: control
+// characters never reach the writer.
+package report

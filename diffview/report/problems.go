@@ -1,0 +1,151 @@
+package report
+
+import (
+	"fmt"
+	"strings"
+
+	"seamkeep/pattern/diag"
+)
+
+// Problems writes findings: where, what, then related places and what to do,
+// and a line that counts them.
+func (t *Text) Problems(list diag.List) {
+	for i, p := range list {
+		if i > 0 {
+			t.line("")
+		}
+		t.problem(p)
+	}
+}
+
+func (t *Text) problem(p diag.Problem) {
+	head := p.Severity.String() + ": " + p.Message() + "  [" + p.ID + "]"
+	if place := p.Place.String(); place != "" {
+		head = place + ": " + head
+	}
+	lines := Wrap(Clean(head), t.width(), "  ")
+	lines[0] = strings.Replace(lines[0], p.Severity.String()+":", t.paint(colourOf(p.Severity), p.Severity.String()+":"), 1)
+	for _, l := range lines {
+		t.line(l)
+	}
+	for _, r := range p.Related {
+		text := r.Text
+		if place := r.Place.String(); place != "" {
+			text = place + ": " + text
+		}
+		t.Para("  "+text, "    ")
+	}
+	for i, l := range strings.Split(p.Hint, "\n") {
+		if l == "" {
+			continue
+		}
+		lead := "        "
+		if i == 0 {
+			lead = "  hint: "
+		}
+		t.Para(lead+l, "        ")
+	}
+}
+
+func colourOf(s diag.Severity) string {
+	switch s {
+	case diag.Error:
+		return red
+	case diag.Warning:
+		return yellow
+	}
+	return plain
+}
+
+// Count says how many findings there are: "1 error, 2 warnings".
+func Count(list diag.List) string {
+	e, w, n := len(list.Only(diag.Error)), len(list.Only(diag.Warning)), len(list.Only(diag.Note))
+	var parts []string
+	if e > 0 {
+		parts = append(parts, plural(e, "error", "errors"))
+	}
+	if w > 0 {
+		parts = append(parts, plural(w, "warning", "warnings"))
+	}
+	if n > 0 {
+		parts = append(parts, plural(n, "note", "notes"))
+	}
+	if len(parts) == 0 {
+		return "nothing to mend"
+	}
+	return strings.Join(parts, ", ")
+}
+
+// jsonProblem is a finding of seamkeep.check/1. The field at is mm along the
+// edge; place fields that are unknown are null.
+type jsonProblem struct {
+	ID       string        `json:"id"`
+	Severity string        `json:"severity"`
+	Subject  string        `json:"subject"`
+	Amount   number        `json:"amount"`
+	Found    string        `json:"found"`
+	Expected string        `json:"expected"`
+	Hint     string        `json:"hint"`
+	Related  []jsonRelated `json:"related"`
+	jsonPlace
+}
+
+type jsonPlace struct {
+	Garment string `json:"garment"`
+	File    string `json:"file"`
+	Line    *int   `json:"line"`
+	Column  *int   `json:"column"`
+	Piece   string `json:"piece"`
+	Edge    string `json:"edge"`
+	At      number `json:"at"`
+}
+
+type jsonRelated struct {
+	jsonPlace
+	Text string `json:"text"`
+}
+
+func placeOf(p diag.Place) jsonPlace {
+	out := jsonPlace{Garment: p.Garment, File: p.File, Piece: p.Piece, Edge: p.Edge}
+	if p.Line > 0 {
+		out.Line = &p.Line
+	}
+	if p.Column > 0 {
+		out.Column = &p.Column
+	}
+	if p.OnEdge {
+		out.At = known(p.At)
+	}
+	return out
+}
+
+// ProblemsJSON gives findings in the form of seamkeep.check/1.
+func ProblemsJSON(list diag.List) any {
+	out := []jsonProblem{}
+	for _, p := range list {
+		j := jsonProblem{
+			ID: p.ID, Severity: p.Severity.String(), Subject: p.Subject, Amount: known(p.Amount),
+			Found: p.Found, Expected: p.Expected, Hint: p.Hint, jsonPlace: placeOf(p.Place), Related: []jsonRelated{},
+		}
+		for _, r := range p.Related {
+			j.Related = append(j.Related, jsonRelated{placeOf(r.Place), r.Text})
+		}
+		out = append(out, j)
+	}
+	return out
+}
+
+// CheckJSON gives the document of check --json.
+func CheckJSON(list diag.List) any {
+	return struct {
+		Schema   string `json:"schema"`
+		Problems any    `json:"problems"`
+	}{"seamkeep.check/1", ProblemsJSON(list)}
+}
+
+// Accepted says which findings a commit takes along unmended.
+func (t *Text) Accepted(list diag.List) {
+	for _, p := range list {
+		t.Para(fmt.Sprintf("unfinished, accepted: %s (%s)", p.Address(), p.Found), "  ")
+	}
+}

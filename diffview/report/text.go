@@ -1,0 +1,111 @@
+package report
+
+import (
+	"fmt"
+	"io"
+	"strings"
+	"unicode/utf8"
+
+	"seamkeep/pattern/svg"
+)
+
+// Text writes for a terminal. The first write error is kept in Err and ends
+// the writing.
+type Text struct {
+	W      io.Writer
+	Width  int  // columns; 0 means 80
+	Colour bool // colour is never the only sign
+	Err    error
+}
+
+func (t *Text) width() int {
+	if t.Width <= 0 {
+		return 80
+	}
+	return max(t.Width, 40)
+}
+
+func (t *Text) line(s string) {
+	if t.Err == nil {
+		_, t.Err = io.WriteString(t.W, strings.TrimRight(s, " ")+"\n")
+	}
+}
+
+func (t *Text) printf(format string, args ...any) { t.line(fmt.Sprintf(format, args...)) }
+
+// Para writes cleaned text, wrapped, with an indent for its further lines.
+func (t *Text) Para(s, indent string) {
+	for _, l := range Wrap(Clean(s), t.width(), indent) {
+		t.line(l)
+	}
+}
+
+// Clean takes control and direction characters out of text from elsewhere.
+func Clean(s string) string { return svg.CleanText(s) }
+
+// Wrap breaks text at spaces into lines of at most width characters; lines
+// after the first begin with indent. A word that is longer stands alone.
+func Wrap(s string, width int, indent string) []string {
+	var lines []string
+	lead := s[:len(s)-len(strings.TrimLeft(s, " "))]
+	cur := lead
+	empty := true
+	for _, word := range strings.Fields(s) {
+		switch {
+		case empty:
+			cur += word
+		case utf8.RuneCountInString(cur)+1+utf8.RuneCountInString(word) <= width:
+			cur += " " + word
+		default:
+			lines = append(lines, cur)
+			cur = indent + word
+		}
+		empty = false
+	}
+	return append(lines, cur)
+}
+
+const (
+	red    = "\x1b[31m"
+	yellow = "\x1b[33m"
+	green  = "\x1b[32m"
+	plain  = "\x1b[0m"
+)
+
+func (t *Text) paint(colour, s string) string {
+	if !t.Colour {
+		return s
+	}
+	return colour + s + plain
+}
+
+// pad fills a cell to a width in characters.
+func pad(s string, width int) string {
+	if n := width - utf8.RuneCountInString(s); n > 0 {
+		return s + strings.Repeat(" ", n)
+	}
+	return s
+}
+
+func widest(min int, names []string) int {
+	for _, n := range names {
+		min = max(min, utf8.RuneCountInString(n))
+	}
+	return min
+}
+
+func plural(n int, one, many string) string {
+	if n == 1 {
+		return "1 " + one
+	}
+	return fmt.Sprintf("%d %s", n, many)
+}
+
+// signed prints a change with its sign; a change that rounds to nothing is 0.
+func signed(v float64, decimals int) string {
+	s := fmt.Sprintf("%+.*f", decimals, v)
+	if strings.Trim(s, "+-0.") == "" {
+		return fmt.Sprintf("%.*f", decimals, 0.0)
+	}
+	return s
+}

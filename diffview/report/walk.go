@@ -1,0 +1,147 @@
+package report
+
+import (
+	"fmt"
+	"strings"
+
+	"seamkeep/pattern"
+	"seamkeep/pattern/check"
+	"seamkeep/pattern/measure"
+)
+
+// Walks writes how the seams of a garment match. Segments are shown for a seam
+// that is off, and for all where detail is set.
+func (t *Text) Walks(g *pattern.Garment, walks []*measure.Walk, detail bool) {
+	limit, warn := g.SeamTolerance()
+	t.Para(fmt.Sprintf("%s: %s walked; at most %g may differ, told from %g on (mm)",
+		titleOf(g), plural(len(walks), "seam", "seams"), limit, warn), "  ")
+	if len(walks) == 0 {
+		return
+	}
+	names := make([]string, len(walks))
+	for i, w := range walks {
+		names[i] = w.Seam.Name
+	}
+	col := min(widest(8, names), t.width()-44)
+	t.printf("      %s %9s %9s %7s %11s", pad("seam", col), "first", "second", "ease", "difference")
+	for _, w := range walks {
+		v := check.Judge(g, w)
+		ease := ""
+		if w.Ease != 0 {
+			ease = fmt.Sprintf("%.1f", w.Ease)
+		}
+		t.printf("%s %s %9.1f %9.1f %7s %11s", t.verdict(v), pad(w.Seam.Name, col), w.First.Length, w.Second.Length, ease, signed(w.Difference, 2))
+		if detail || !v.OK || v.Near {
+			t.segments(w, col)
+		}
+	}
+}
+
+func (t *Text) verdict(v check.Verdict) string {
+	switch {
+	case !v.OK:
+		return t.paint(red, "FAIL ")
+	case v.Near:
+		return t.paint(yellow, "near ")
+	}
+	return t.paint(green, "ok   ")
+}
+
+func (t *Text) segments(w *measure.Walk, col int) {
+	t.Para("        "+measure.SideName(w.First.Refs)+" against "+other(w), "          ")
+	if len(w.Segments) < 2 && w.Seam.Mirrored {
+		return
+	}
+	for _, s := range w.Segments {
+		a, b := s.Lengths()
+		ease := ""
+		if s.Ease != 0 {
+			ease = fmt.Sprintf("%.1f", s.Ease)
+		}
+		name := "  " + short(s.From, w) + " to " + short(s.To, w)
+		t.printf("      %s %9.1f %9.1f %7s %11s", pad(name, col), a, b, ease, signed(s.Difference, 2))
+	}
+}
+
+// short leaves out the piece of a corner that names a segment's end: the line
+// above has said it.
+func short(end string, w *measure.Walk) string {
+	if len(w.First.Parts) == 1 {
+		if _, corner, ok := strings.Cut(end, "."); ok {
+			return corner
+		}
+	}
+	return end
+}
+
+func other(w *measure.Walk) string {
+	if w.Seam.Mirrored {
+		return "its mirror image"
+	}
+	return measure.SideName(w.Second.Refs)
+}
+
+func titleOf(g *pattern.Garment) string {
+	if g.Title == "" {
+		return g.Name
+	}
+	return g.Title
+}
+
+type jsonSide struct {
+	Edges  []string `json:"edges"`
+	Length number   `json:"length"`
+}
+
+type jsonSegment struct {
+	From       string    `json:"from"`
+	To         string    `json:"to"`
+	Lengths    [2]number `json:"lengths"`
+	Ease       number    `json:"ease"`
+	Difference number    `json:"difference"`
+}
+
+type jsonSeam struct {
+	Name       string        `json:"name"`
+	Sides      [2]jsonSide   `json:"sides"`
+	Ease       number        `json:"ease"`
+	Difference number        `json:"difference"`
+	Tolerance  number        `json:"tolerance"`
+	OK         bool          `json:"ok"`
+	Warn       bool          `json:"warn"`
+	Segments   []jsonSegment `json:"segments"`
+}
+
+// WalkJSON gives the document of walk --json.
+func WalkJSON(g *pattern.Garment, walks []*measure.Walk) any {
+	doc := struct {
+		Schema  string     `json:"schema"`
+		Garment string     `json:"garment"`
+		Seams   []jsonSeam `json:"seams"`
+	}{"seamkeep.walk/1", g.Name, []jsonSeam{}}
+	for _, w := range walks {
+		v := check.Judge(g, w)
+		s := jsonSeam{
+			Name: w.Seam.Name, Sides: [2]jsonSide{sideJSON(w.First), sideJSON(w.Second)},
+			Ease: known(w.Ease), Difference: known(w.Difference), Tolerance: known(v.Limit),
+			OK: v.OK, Warn: v.Near, Segments: []jsonSegment{},
+		}
+		for _, seg := range w.Segments {
+			a, b := seg.Lengths()
+			s.Segments = append(s.Segments, jsonSegment{
+				From: seg.From, To: seg.To, Lengths: [2]number{known(a), known(b)},
+				Ease: known(seg.Ease), Difference: known(seg.Difference),
+			})
+		}
+		doc.Seams = append(doc.Seams, s)
+	}
+	return doc
+}
+
+func sideJSON(s measure.Side) jsonSide {
+	j := jsonSide{Length: known(s.Length), Edges: []string{}}
+	for _, r := range s.Refs {
+		j.Edges = append(j.Edges, r.String())
+	}
+	return j
+}

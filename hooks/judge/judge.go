@@ -1,0 +1,282 @@
+package judge
+
+import (
+	"fmt"
+	"io/fs"
+	"path"
+	"sort"
+	"strings"
+
+	"seamkeep/pattern"
+	"seamkeep/pattern/check"
+	"seamkeep/pattern/compare"
+	"seamkeep/pattern/diag"
+	"seamkeep/pattern/text"
+	"seamkeep/repo"
+)
+
+// Worse is how much worse, in the finding's own unit, an accepted finding may
+// get before it is refused again.
+const Worse = 0.05
+
+// Request says what to judge.
+type Request struct {
+	Before *repo.Snapshot // HEAD, or the empty snapshot
+	After  *repo.Snapshot // what would be committed
+	Bodies fs.FS          // where bodies are read, paths as in After; nil: none
+	Merge  []Parent       // the sides of a merge, ours first; empty otherwise
+	Base   *repo.Snapshot // where the sides of a merge parted; nil: unknown
+	All    bool           // judge folders that did not change too (an amend)
+	Accept []string       // addresses of findings that this commit accepts
+}
+
+// Parent is one side of a merge.
+type Parent struct {
+	Name     string // how messages call it: "ours", "theirs (half-move)"
+	Snapshot *repo.Snapshot
+}
+
+// Verdict is what was found.
+type Verdict struct {
+	Folders []Folder
+}
+
+// Folder is the verdict on one pattern folder.
+type Folder struct {
+	Dir      string
+	Before   *pattern.Garment // nil where it is new
+	After    *pattern.Garment // nil where it went or cannot be read
+	Body     *pattern.Body
+	Problems diag.List // sorted; errors refuse the commit
+	Accepted diag.List // errors that the commit's note accepts
+}
+
+// Refused tells whether some folder has an error.
+func (v *Verdict) Refused() bool {
+	for _, f := range v.Folders {
+		if f.Problems.HasErrors() {
+			return true
+		}
+	}
+	return false
+}
+
+// Problems gives all findings of all folders.
+func (v *Verdict) Problems() diag.List {
+	var all diag.List
+	for _, f := range v.Folders {
+		all = append(all, f.Problems...)
+	}
+	return all
+}
+
+// Commit judges every pattern folder that the commit changes, or all of them
+// where Request.All is set. Errors are of git or the disk; what is wrong with
+// the pattern stands in the verdict.
+func Commit(q Request) (*Verdict, error) {
+	dirs, err := text.Find(q.After)
+	if err != nil {
+		return nil, err
+	}
+	loader := text.NewLoader()
+	v := &Verdict{}
+	for _, dir := range dirs {
+		changed, err := differs(q.Before, q.After, dir)
+		if err != nil {
+			return nil, err
+		}
+		if changed || q.All {
+			v.Folders = append(v.Folders, q.folder(loader, dir))
+		}
+	}
+	return v, nil
+}
+
+func (q Request) folder(loader *text.Loader, dir string) Folder {
+	after, problems := loader.Load(q.After, dir)
+	f := Folder{Dir: dir, After: after.Garment, Problems: problems}
+	f.Problems = append(f.Problems, leftOut(q.After, dir)...)
+	if before, _ := loader.Load(q.Before, dir); before != nil {
+		f.Before = before.Garment
+	}
+	if f.After != nil && !f.Problems.HasErrors() {
+		f.Body, problems = LoadBody(q.Bodies, dir, f.After)
+		f.Problems = append(f.Problems, problems...)
+		f.Problems = append(f.Problems, check.Run(check.Input{Garment: f.After, Body: f.Body})...)
+		q.blame(loader, &f)
+	}
+	q.accept(loader, &f)
+	f.Problems.Sort()
+	return f
+}
+
+// accept takes out the findings that this commit's note lists, and lowers those
+// that HEAD's note lists and that did not get worse to warnings.
+func (q Request) accept(loader *text.Loader, f *Folder) {
+	now := map[string]bool{}
+	for _, a := range q.Accept {
+		now[a] = true
+	}
+	inherited := q.inherited(loader, f)
+	var left diag.List
+	for _, x := range f.Problems {
+		amount, listed := inherited[x.Address()]
+		switch {
+		case x.Severity == diag.Error && now[x.Address()]:
+			f.Accepted = append(f.Accepted, x)
+			continue
+		case x.Severity == diag.Error && listed && x.Amount <= amount+Worse:
+			x.Severity = diag.Warning
+			x.Hint = strings.TrimSpace(x.Hint + "\nunfinished: the last note accepts this until it is mended")
+		}
+		left = append(left, x)
+	}
+	f.Problems = left
+}
+
+// inherited gives the findings that the note of HEAD accepts, with how bad each
+// was there.
+func (q Request) inherited(loader *text.Loader, f *Folder) map[string]float64 {
+	head := q.Before.Commit()
+	if head == nil {
+		return nil
+	}
+	listed := map[string]bool{}
+	for _, t := range repo.Trailers(head.Message) {
+		if strings.EqualFold(t.Key, "Unfinished") {
+			listed[t.Value] = true
+		}
+	}
+	if len(listed) == 0 {
+		return nil
+	}
+	amounts := map[string]float64{}
+	before, problems := loader.Load(q.Before, f.Dir)
+	if before != nil && before.Garment != nil && !problems.HasErrors() {
+		problems = append(problems, check.Run(check.Input{Garment: before.Garment, Body: f.Body})...)
+	}
+	for _, x := range problems {
+		if listed[x.Address()] {
+			amounts[x.Address()] = max(amounts[x.Address()], x.Amount)
+		}
+	}
+	return amounts
+}
+
+// blame adds to each seam that a merge breaks which side of the merge moved
+// what.
+func (q Request) blame(loader *text.Loader, f *Folder) {
+	if len(q.Merge) < 2 || q.Base == nil || !f.Problems.HasErrors() {
+		return
+	}
+	base, _ := loader.Load(q.Base, f.Dir)
+	if base == nil || base.Garment == nil {
+		return
+	}
+	for _, side := range q.Merge {
+		theirs, _ := loader.Load(side.Snapshot, f.Dir)
+		if theirs == nil || theirs.Garment == nil {
+			continue
+		}
+		change := compare.Garments(base.Garment, theirs.Garment, compare.Options{})
+		for i := range f.Problems {
+			x := &f.Problems[i]
+			if s := f.After.Seam(x.Subject); s != nil && strings.HasPrefix(x.ID, "seam.") && x.Severity == diag.Error {
+				x.Related = append(x.Related, diag.Related{Text: side.Name + ": " + movedOn(change, s)})
+			}
+		}
+	}
+}
+
+// movedOn says what a change did to the edges of a seam.
+func movedOn(c *compare.Change, s *pattern.Seam) string {
+	var parts []string
+	for _, r := range append(append([]pattern.Ref{}, s.First...), s.Second...) {
+		for _, p := range c.Pieces {
+			for _, e := range p.Edges {
+				if p.Name == r.Piece && e.Name == r.Edge && e.Status != compare.Unchanged {
+					parts = append(parts, p.Name+"."+e.Name+" "+e.Phrase())
+				}
+			}
+		}
+	}
+	if len(parts) == 0 {
+		return "changed nothing on this seam"
+	}
+	return strings.Join(parts, "; ")
+}
+
+// LoadBody reads the body that a garment names from bodies/ beside it. Without
+// such a file it gives nil and no problem: bodies are private and often absent.
+func LoadBody(fsys fs.FS, dir string, g *pattern.Garment) (*pattern.Body, diag.List) {
+	if fsys == nil || g == nil || g.Body == "" {
+		return nil, nil
+	}
+	name := path.Join(dir, "bodies", g.Body+".body")
+	src, err := fs.ReadFile(fsys, name)
+	if err != nil {
+		return nil, nil
+	}
+	body, problems := text.ReadBody(name, src)
+	if problems.HasErrors() {
+		return nil, problems
+	}
+	return body, problems
+}
+
+// leftOut reports files in a pattern folder that are never followed: links,
+// odd names, unmerged entries.
+func leftOut(s *repo.Snapshot, dir string) diag.List {
+	var out diag.List
+	for _, sub := range []string{dir, path.Join(dir, "pieces")} {
+		list, err := s.LeftOutIn(sub)
+		if err != nil {
+			continue
+		}
+		for _, l := range list {
+			if text.KindOf(l.Path) == "" {
+				continue
+			}
+			out = append(out, diag.Problem{
+				ID: "file.left-out", Severity: diag.Error, Place: diag.Place{File: l.Path},
+				Found: fmt.Sprintf("%s: %s", path.Base(l.Path), l.Why), Expected: "a plain file",
+			})
+		}
+	}
+	return out
+}
+
+// differs tells whether a file of a pattern folder differs between two
+// snapshots, by object id.
+func differs(a, b *repo.Snapshot, dir string) (bool, error) {
+	x, err := ids(a, dir)
+	if err != nil {
+		return false, err
+	}
+	y, err := ids(b, dir)
+	if err != nil {
+		return false, err
+	}
+	return x != y, nil
+}
+
+// ids lists the names and object ids of a folder's pattern files.
+func ids(s *repo.Snapshot, dir string) (string, error) {
+	var lines []string
+	for _, sub := range []string{dir, path.Join(dir, "pieces")} {
+		entries, err := fs.ReadDir(s, sub)
+		if err != nil {
+			continue // the folder is not there in this version
+		}
+		for _, e := range entries {
+			name := path.Join(sub, e.Name())
+			if e.IsDir() || text.KindOf(name) == "" {
+				continue
+			}
+			id, _ := s.ID(name)
+			lines = append(lines, name+" "+id)
+		}
+	}
+	sort.Strings(lines)
+	return strings.Join(lines, "\n"), nil
+}

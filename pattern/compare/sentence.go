@@ -1,0 +1,228 @@
+package compare
+
+import (
+	"fmt"
+	"math"
+	"strings"
+)
+
+// Seen is the smallest change, in mm, that sentences tell of a width, a girth
+// or a gap.
+const Seen = 0.05
+
+// Sentences tell what changed in the trade's words, most important first: the
+// edges that moved, the pieces that came and went, then girth, gap and seams.
+func (c *Change) Sentences() []string {
+	switch {
+	case !c.Any():
+		return []string{"nothing changed"}
+	case c.Before == nil:
+		return []string{fmt.Sprintf("the first version: %s", count(len(c.Pieces), "piece"))}
+	}
+	out := c.pieceSentences()
+	if s := deltas(c.Girths); s != "" {
+		out = append(out, "girth "+s)
+	} else if len(c.Girths) > 0 {
+		out = append(out, "girth unchanged")
+	}
+	for _, g := range c.Gaps {
+		if s := arrows(g.Levels); s != "" {
+			out = append(out, "gap "+g.Closure+" "+s)
+		}
+	}
+	for _, s := range c.Seams {
+		if text := s.Sentence(); text != "" {
+			out = append(out, text)
+		}
+	}
+	if len(c.Records) > 0 {
+		out = append(out, "recorded: "+strings.Join(grouped(c.Records), ", "))
+	}
+	return out
+}
+
+func (c *Change) pieceSentences() []string {
+	var out []string
+	quiet := 0
+	for _, p := range c.Pieces {
+		if p.Status == Unchanged {
+			quiet++
+			continue
+		}
+		out = append(out, p.Sentence())
+	}
+	switch {
+	case len(out) == 0:
+		out = append(out, "no piece changed")
+	case quiet > 0:
+		out = append(out, "no other piece changed")
+	}
+	return out
+}
+
+// Sentence tells what became of the piece: "side-back: back let out 14.0 at
+// bust, 6.0 at waist".
+func (p PieceChange) Sentence() string {
+	switch p.Status {
+	case Added:
+		return p.Name + " added"
+	case Removed:
+		return p.Name + " removed"
+	}
+	var parts []string
+	for _, e := range p.Edges {
+		if s := e.Phrase(); s != "" {
+			parts = append(parts, e.Name+" "+s)
+		}
+	}
+	parts = append(parts, grouped(p.Records)...)
+	return p.Name + ": " + strings.Join(parts, "; ")
+}
+
+// Phrase tells what became of the edge: "let out 14.0 at bust", "1.2 longer";
+// "" where nothing did.
+func (e EdgeChange) Phrase() string {
+	switch e.Status {
+	case Added:
+		return "added"
+	case Removed:
+		return "removed"
+	case Unchanged:
+		return ""
+	}
+	var parts []string
+	if s := e.sideways("let out", 1); s != "" {
+		parts = append(parts, s)
+	}
+	if s := e.sideways("taken in", -1); s != "" {
+		parts = append(parts, s)
+	}
+	if d, ok := e.Length.Delta(); ok && math.Abs(d) >= Seen {
+		word := "longer"
+		if d < 0 {
+			word = "shorter"
+		}
+		parts = append(parts, fmt.Sprintf("%.1f %s", math.Abs(d), word))
+	}
+	if len(parts) == 0 {
+		return "moved by less than 0.05"
+	}
+	return strings.Join(parts, ", ")
+}
+
+// sideways lists the movement of one sign at the levels, or the largest one
+// where no level shows it.
+func (e EdgeChange) sideways(word string, sign float64) string {
+	var parts []string
+	for _, l := range e.AtLevels {
+		if l.Distance*sign >= Seen {
+			parts = append(parts, fmt.Sprintf("%.1f at %s", l.Distance*sign, l.Level))
+		}
+	}
+	direction := "out"
+	if sign < 0 {
+		direction = "in"
+	}
+	if len(parts) == 0 && e.Largest.Direction == direction && e.Largest.Distance >= Seen {
+		parts = append(parts, fmt.Sprintf("%.1f at %s", e.Largest.Distance, e.Largest.At))
+	}
+	if len(parts) == 0 {
+		return ""
+	}
+	return word + " " + strings.Join(parts, ", ")
+}
+
+// Sentence tells how far a seam was off and is; "" where that did not change,
+// and for a seam that is new or gone and matched.
+func (s SeamChange) Sentence() string {
+	before, after := s.Difference.Before, s.Difference.After
+	switch {
+	case before.Set && after.Set && s.Difference.Differs(Seen):
+		return fmt.Sprintf("seam %s %s -> %s", s.Name, off(before.Value), off(after.Value))
+	case !before.Set && after.Set && math.Abs(after.Value) >= Seen:
+		return fmt.Sprintf("seam %s, new, %s", s.Name, off(after.Value))
+	}
+	return ""
+}
+
+func off(mm float64) string {
+	if math.Abs(mm) < 0.005 {
+		return "matching"
+	}
+	return fmt.Sprintf("off by %+.2f", mm)
+}
+
+func deltas(levels []AtLevel) string {
+	var parts []string
+	for _, l := range levels {
+		if d, ok := l.Delta(); ok && math.Abs(d) >= Seen {
+			parts = append(parts, fmt.Sprintf("%+.1f at %s", d, l.Level))
+		}
+	}
+	return strings.Join(parts, ", ")
+}
+
+func arrows(levels []AtLevel) string {
+	var parts []string
+	for _, l := range levels {
+		if l.Differs(Seen) && l.Before.Set && l.After.Set {
+			parts = append(parts, fmt.Sprintf("%.1f -> %.1f at %s", l.Before.Value, l.After.Value, l.Level))
+		}
+	}
+	return strings.Join(parts, ", ")
+}
+
+// grouped puts several records of one kind that share a fate into one: "6
+// notches added".
+func grouped(records []string) []string {
+	type key struct{ kind, fate string }
+	counts := map[key]int{}
+	keyOf := func(r string) (key, bool) {
+		words := strings.Fields(r)
+		if len(words) < 3 {
+			return key{}, false
+		}
+		k := key{words[0], words[len(words)-1]}
+		if words[0] == "wanted" {
+			k.kind = "wanted gap"
+		}
+		return k, k.fate == "added" || k.fate == "lost" || k.fate == "changed"
+	}
+	for _, r := range records {
+		if k, ok := keyOf(r); ok {
+			counts[k]++
+		}
+	}
+	var out []string
+	told := map[key]bool{}
+	for _, r := range records {
+		k, ok := keyOf(r)
+		switch {
+		case !ok || counts[k] < 3:
+			out = append(out, r)
+		case !told[k]:
+			told[k] = true
+			out = append(out, count(counts[k], k.kind)+" "+k.fate)
+		}
+	}
+	return out
+}
+
+// count says how many of a kind.
+func count(n int, kind string) string {
+	if n == 1 {
+		return "1 " + kind
+	}
+	switch kind {
+	case "notch":
+		kind = "notches"
+	case "calibrate":
+		kind = "calibrations"
+	case "reduce":
+		kind = "reductions"
+	case "buttons", "eyelets", "cords":
+	default:
+		kind += "s"
+	}
+	return fmt.Sprintf("%d %s", n, kind)
+}
