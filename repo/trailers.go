@@ -21,9 +21,6 @@ type Trailer struct{ Key, Value string }
 // The rules are those of git 2.39 (documentation of git-interpret-trailers, and
 // git's behaviour), bytes are kept as they are. Text without trailers gives none.
 func Trailers(message string) []Trailer {
-	if message != "" && !strings.HasSuffix(message, "\n") {
-		message += "\n"
-	}
 	message, _, _ = strings.Cut(message, "\x00") // git reads text up to the first NUL
 	end := trailerEnd(message[:patchStart(message)], message)
 	start := trailerStart(message, end)

@@ -1,7 +1,6 @@
 package main
 
 import (
-	"fmt"
 	"strings"
 
 	"seamkeep/pattern"
@@ -17,9 +16,9 @@ func (a *app) caution(g *pattern.Garment, b *pattern.Body) {
 	var worn []string
 	presses := false
 	for _, p := range check.Presses(g, b) {
-		line := fmt.Sprintf("%s %+.1f", p.Level, p.AsWorn)
+		line := p.Level + " " + check.Signed(p.AsWorn)
 		if p.HasLacing {
-			line += fmt.Sprintf(" (%+.1f)", p.LacedShut)
+			line += " (" + check.Signed(p.LacedShut) + ")"
 		}
 		worn = append(worn, line)
 		presses = presses || min(p.AsWorn, p.LacedShut) < -0.05

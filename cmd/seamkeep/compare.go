@@ -10,7 +10,7 @@ func compareCommand(a *app) *cobra.Command {
 	var asJSON, exitCode bool
 	c := &cobra.Command{
 		Use:   "compare [A [B]]",
-		Short: "Tell what changed between two versions: edges, widths, girths, gaps, seams",
+		Short: "Tell in figures what changed between two versions",
 		Long: `Compare tells what changed: by how much each edge was let out or taken in and
 where, widths, girths, gaps and seams before and after. Without versions HEAD is
 compared with the working tree; with one, that version with the working tree.

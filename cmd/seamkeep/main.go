@@ -39,7 +39,7 @@ func run(args []string, a *app) int {
 func rootCommand(a *app) *cobra.Command {
 	root := &cobra.Command{
 		Use:   "seamkeep",
-		Short: "Keep flat sewing patterns in git, walk their seams, see what each version changed",
+		Short: "Keep flat sewing patterns in git",
 		Long: `seamkeep keeps flat sewing patterns as plain text in a git repository. It walks
 every seam, predicts girths and gaps, shows what two versions changed as a
 picture at full size, keeps a named note with each commit, and refuses a commit

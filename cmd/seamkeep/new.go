@@ -41,7 +41,7 @@ func newCommand(a *app) *cobra.Command {
 	var b beginning
 	c := &cobra.Command{
 		Use:   "new FOLDER",
-		Short: "Start a pattern folder: repository, settings, hooks, first version",
+		Short: "Start a pattern folder with its repository and hooks",
 		Long: `New makes a pattern folder with an empty garment file, a git repository unless
 one holds the folder already, the settings that keep line ends the same and the
 measures of a person private, the hooks, and a first version.`,

@@ -17,7 +17,7 @@ func notesCommand(a *app) *cobra.Command {
 	var limit int
 	c := &cobra.Command{
 		Use:   "notes [VERSION]",
-		Short: "List the versions: date, name, why, pieces, what it did to the girth",
+		Short: "List the versions: date, name, why, what each changed",
 		Long: `Notes lists the versions that changed this pattern folder, the newest first,
 with the note of each, the pieces that it changed and what it did to the girth.`,
 		Example:           "  seamkeep notes\n  seamkeep notes half-move --limit 5",

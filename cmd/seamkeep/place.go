@@ -168,9 +168,6 @@ func (a *app) read(p *place, loader *text.Loader, spec string) (*loaded, error) 
 	return l, nil
 }
 
-// abs gives the path on disk of a slash path from the root.
-func (p *place) abs(slash string) string { return filepath.Join(p.root, filepath.FromSlash(slash)) }
-
 // exists tells whether a path is there in a snapshot.
 func exists(fsys fs.FS, name string) bool {
 	_, err := fs.Stat(fsys, name)

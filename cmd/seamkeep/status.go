@@ -146,13 +146,9 @@ func (a *app) seamsAndGaps(t *report.Text, g *pattern.Garment, b *pattern.Body, 
 
 // nextStep says what the maker would do now.
 func nextStep(p *place, change *compare.Change, problems diag.List) string {
-	for _, x := range problems.Only(diag.Error) {
-		if strings.HasPrefix(x.ID, "seam.") {
-			return "see how to mend the seam: seamkeep check"
-		}
-		return "see what is wrong: seamkeep check"
-	}
 	switch {
+	case problems.HasErrors():
+		return "see what is wrong and how to mend it: seamkeep check"
 	case p.repo == nil:
 		return "put the folder under git: git init, then seamkeep hooks install"
 	case change == nil || change.Any():

@@ -208,3 +208,15 @@ func (a areas) sum() (gained, lost float64) {
 	}
 	return gained, lost
 }
+
+// hold tells whether a place lies in cloth that was gained or lost.
+func (a areas) hold(q curve.Point) bool {
+	for _, list := range [][]curve.Path{a.gained, a.lost} {
+		for _, l := range list {
+			if l.Contains(q) {
+				return true
+			}
+		}
+	}
+	return false
+}

@@ -29,19 +29,14 @@ func garmentBlocks(c *compare.Change, o Options, width float64) []*stack {
 		fill(s)
 		out = append(out, s)
 	}
-	if known(c.Girths) {
-		add("Girth at rest", func(s *stack) { s.levelTable("girth at", c.Girths, nil) })
-	}
-	if known(c.Worn) && c.Before != nil && c.After != nil && !equalFigures(c.Worn, c.Girths) {
-		add("Girth as worn", func(s *stack) { s.levelTable("girth at", c.Worn, nil) })
-	}
-	for _, g := range c.Gaps {
-		if known(g.Levels) {
-			add("Lacing gap, "+g.Closure, func(s *stack) { s.levelTable("gap at", g.Levels, nil) })
-		}
-	}
-	if s := pressBlock(c, o, width); s != nil {
-		out = append(out, s)
+	if groups, pressed := garmentFigures(c, o); len(groups) > 0 {
+		add("Garment", func(s *stack) {
+			s.levelTable(groups)
+			if pressed {
+				s.space(1)
+				s.para("% is the garment's girth against the body's: + larger, \u2212 smaller. "+check.Caution, small(), 10)
+			}
+		})
 	}
 	if list := changedSeams(c); len(list) > 0 {
 		add("Seams", func(s *stack) { s.seams(list) })
@@ -75,29 +70,29 @@ func joined(records []string) string {
 	return strings.ReplaceAll(strings.Join(records, "; "), "->", "\u2192")
 }
 
-// pressBlock shows the garment's girth against the body's, with the caution;
-// nil where no body is known.
-func pressBlock(c *compare.Change, o Options, width float64) *stack {
+// garmentFigures gives girths, gaps and, where the body is known, how the
+// garment presses, which asks for the caution.
+func garmentFigures(c *compare.Change, o Options) (groups []levelGroup, pressed bool) {
+	add := func(label string, list []compare.AtLevel) bool {
+		if !known(list) {
+			return false
+		}
+		groups = append(groups, levelGroup{label, list})
+		return true
+	}
+	add("girth", c.Girths)
+	if !equalFigures(c.Worn, c.Girths) {
+		add("girth worn", c.Worn)
+	}
+	for _, g := range c.Gaps {
+		add("gap "+g.Closure, g.Levels)
+	}
 	if o.Body == nil {
-		return nil
+		return groups, false
 	}
 	worn, shut := presses(c, o)
-	if len(worn) == 0 {
-		return nil
-	}
-	s := &stack{width: width}
-	s.line("Percent of the body, as worn", heading())
-	s.space(1)
-	s.levelTable("percent at", worn, nil)
-	if len(shut) > 0 {
-		s.space(2)
-		s.line("Percent of the body, laced shut", heading())
-		s.space(1)
-		s.levelTable("percent at", shut, nil)
-	}
-	s.space(1)
-	s.para(check.Caution, small(), 8)
-	return s
+	pressed = add("% worn", worn)
+	return groups, add("% laced shut", shut) || pressed
 }
 
 // presses pairs the percentages of both versions by level.
@@ -160,7 +155,12 @@ func (s *stack) seams(list []compare.SeamChange) {
 
 // course gives a figure before and after.
 func course(p compare.Pair) string {
-	if !p.Differs(seen) {
+	switch {
+	case !p.Before.Set:
+		return "new " + optional(p.After)
+	case !p.After.Set:
+		return "was " + optional(p.Before)
+	case !p.Differs(seen):
 		return optional(p.After)
 	}
 	return optional(p.Before) + " \u2192 " + optional(p.After)

@@ -291,8 +291,8 @@ func wave(wound bool) *pattern.Garment {
 		Corners: []pattern.Corner{{Name: "a", At: curve.Pt(0, 100)}, {Name: "b"}, {Name: "c", At: curve.Pt(120, 0)}, {Name: "d", At: curve.Pt(120, 100)}},
 		Edges:   []pattern.Edge{{Name: "left"}, {Name: "foot"}, {Name: "right"}, {Name: "top"}},
 	}
-	if wound {
-		for _, q := range []curve.Point{{X: 30, Y: 120}, {X: 30, Y: 90}, {X: 70, Y: 90}, {X: 70, Y: 110}, {X: 50, Y: 110}, {X: 50, Y: 80}, {X: 20, Y: 80}} {
+	if wound { // from (120, 100) over to x = 30, back up through x = 60, down through x = 90 and home below
+		for _, q := range []curve.Point{{X: 115, Y: 130}, {X: 30, Y: 130}, {X: 30, Y: 80}, {X: 60, Y: 80}, {X: 60, Y: 115}, {X: 90, Y: 115}, {X: 90, Y: 60}, {X: 10, Y: 60}} {
 			p.Edges[3].Segs = append(p.Edges[3].Segs, pattern.Seg{To: q})
 		}
 		p.Edges[3].Segs = append(p.Edges[3].Segs, pattern.Seg{ToCorner: true})

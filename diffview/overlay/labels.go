@@ -128,6 +128,9 @@ func (b *board) tag(r edgeRow) {
 			if !inside.Contains(flip(at)) {
 				c += 80
 			}
+			if b.f.areas.hold(flip(at)) {
+				c += 25
+			}
 			if c < cost {
 				best, cost = at, c
 			}

@@ -38,19 +38,19 @@ func inRows(figs []*figure) []figureRow {
 	for _, f := range figs {
 		total += f.room.width() + slotGap
 	}
-	wanted := total / math.Max(1, math.Ceil(total/rowWidest))
+	n := math.Max(1, math.Ceil(total/rowWidest))
 	var rows []figureRow
-	for from := 0; from < len(figs); {
-		n, w := 0, 0.0
-		for from+n < len(figs) {
-			add := figs[from+n].room.width() + slotGap
-			if n > 0 && w+add/2 > wanted {
-				break
-			}
-			w, n = w+add, n+1
+	from, sum := 0, 0.0
+	for i, f := range figs {
+		w := f.room.width() + slotGap
+		if i > from && math.Floor((sum+w/2)/total*n) > float64(len(rows)) {
+			rows = append(rows, newRow(figs[from:i]))
+			from = i
 		}
-		rows = append(rows, newRow(figs[from:from+n]))
-		from += n
+		sum += w
+	}
+	if from < len(figs) {
+		rows = append(rows, newRow(figs[from:]))
 	}
 	return rows
 }
@@ -65,7 +65,7 @@ func newRow(figs []*figure) figureRow {
 		}
 	}
 	for _, l := range r.levels {
-		r.gutter = max(r.gutter, small().width(l.Name)+4)
+		r.gutter = max(r.gutter, laneFor(l.Name))
 	}
 	for _, f := range figs {
 		if f.hung() {
@@ -124,11 +124,15 @@ func sharedLevels(figs []*figure) []pattern.Level {
 func (f *figure) ownLevels() {
 	lane := 0.0
 	for _, l := range f.visible(f.levels, 8) {
-		lane = max(lane, small().width(l.Name)+4)
+		lane = max(lane, laneFor(l.Name))
 	}
 	f.room.x0 -= lane
 	f.lane = lane
 }
+
+// laneFor is the room that a level's name takes beside the pieces; a longer one
+// is cut.
+func laneFor(name string) float64 { return min(small().width(name)+4, 54) }
 
 // visible keeps the levels that pass the piece or come near it.
 func (f *figure) visible(levels []pattern.Level, near float64) []pattern.Level {
@@ -146,15 +150,37 @@ func (r figureRow) height() float64 { return r.top + r.bottom }
 // draw puts the row down with its upper left corner at x, y.
 func (r figureRow) draw(pg *page, x, y float64) {
 	waist := tenth(y + r.top)
-	pg.levelLines(r.visibleLevels(), x, waist, r.gutter, r.width)
+	pg.levelLines(r.visibleLevels(), x, waist, r.gutter, r.stretches())
 	for _, s := range r.slots {
 		at := curve.Pt(tenth(x+s.x), tenth(waist+s.y))
 		if len(r.levels) == 0 {
 			left := at.X + s.f.room.x0
-			pg.levelLines(s.f.visible(s.f.levels, 8), left, at.Y, s.f.lane, s.f.room.width())
+			pg.levelLines(s.f.visible(s.f.levels, 8), left, at.Y, s.f.lane, [][2]float64{{s.f.lane - 2, s.f.room.width()}})
 		}
 		s.f.draw(pg, at)
 	}
+}
+
+// stretches gives the parts of the row where level lines are drawn: not across
+// pieces that are not lined up by their waist.
+func (r figureRow) stretches() [][2]float64 {
+	var out [][2]float64
+	open := false
+	for _, s := range r.slots {
+		left, right := s.x+s.f.room.x0, s.x+s.f.room.x1
+		switch {
+		case !s.f.hung():
+			open = false
+		case open:
+			out[len(out)-1][1] = right
+		default:
+			out, open = append(out, [2]float64{left, right}), true
+		}
+	}
+	if len(out) > 0 && out[0][0] < r.gutter+slotGap {
+		out[0][0] = r.gutter - 2
+	}
+	return out
 }
 
 // visibleLevels are those that pass some figure of the row.
@@ -171,16 +197,19 @@ func (r figureRow) visibleLevels() []pattern.Level {
 	return out
 }
 
-// levelLines draws levels across a stretch, their names in a lane at its left.
-func (pg *page) levelLines(levels []pattern.Level, x, waist, lane, width float64) {
+// levelLines draws levels over the stretches, counted from x, and their names in
+// a lane at the left.
+func (pg *page) levelLines(levels []pattern.Level, x, waist, lane float64, stretches [][2]float64) {
 	last := math.Inf(-1)
 	for _, l := range fromTop(levels) {
 		y := waist - l.Y
 		name := max(y+1.1, last+4.6) // levels close together: their names make way
 		last = name
 		pg.pen.Titled("level "+l.Name, levelData(l)...)
-		pg.pen.Line(curve.Pt(x+lane-2, y), curve.Pt(x+width, y), levelInk()...)
-		pg.text(x+lane-4, name, l.Name, small().end())
+		for _, s := range stretches {
+			pg.pen.Line(curve.Pt(x+s[0], y), curve.Pt(x+s[1], y), levelInk()...)
+		}
+		pg.text(x+lane-4, name, small().shorten(l.Name, lane-4), small().end())
 		pg.pen.End()
 	}
 }

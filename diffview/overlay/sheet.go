@@ -28,7 +28,7 @@ const MostPieces = 24
 const (
 	margin     = 12.0
 	leastWidth = 186.0 // with the margins, an A4 page (ISO 216)
-	columnMin  = 170.0
+	columnMin  = 158.0
 	columnMax  = 230.0
 	columnGap  = 14.0
 )
@@ -115,6 +115,9 @@ func newSheet(c *compare.Change, o Options, title string, list []compare.PieceCh
 		figs = append(figs, f)
 	}
 	s := &sheet{title: title, desc: describe(c, o, list), prefix: o.Prefix, rows: inRows(figs), width: leastWidth}
+	if len(figs) > 1 {
+		s.width = 2*columnMin + columnGap
+	}
 	for _, r := range s.rows {
 		s.width = max(s.width, r.width)
 	}

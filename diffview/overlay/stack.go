@@ -3,6 +3,7 @@ package overlay
 import (
 	"strings"
 
+	"seamkeep/pattern/curve"
 	"seamkeep/pattern/svg"
 )
 
@@ -49,11 +50,12 @@ func (s *stack) para(text string, st style, most int) {
 	}
 }
 
-// rule draws a thin line across.
-func (s *stack) rule() {
-	w := s.width
+// rule draws a thin line across, ruleTo one of that length.
+func (s *stack) rule() { s.ruleTo(s.width) }
+
+func (s *stack) ruleTo(length float64) {
 	s.add(1.6, func(pg *page, x, y float64) {
-		pg.pen.Rect(x, y+0.6, w, 0.25, svg.A("fill", "none"), svg.A("class", "rule"), svg.A("stroke", ruleColour), svg.N("stroke-width", 0.25))
+		pg.pen.Line(curve.Pt(x, y+0.7), curve.Pt(x+length, y+0.7), ruleInk()...)
 	})
 }
 

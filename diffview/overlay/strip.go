@@ -131,9 +131,11 @@ func (c chart) draw(pg *page) {
 	end := c.x + c.length*c.kx
 	c.scale(pg)
 	c.names(pg)
-	gained, lost := c.fills()
-	pg.lost(svg.Data(lost...))
-	pg.gained(svg.Data(gained...))
+	if !c.folds() {
+		gained, lost := c.fills()
+		pg.lost(svg.Data(lost...))
+		pg.gained(svg.Data(gained...))
+	}
 	pg.pen.Line(curve.Pt(c.x, c.y), curve.Pt(end, c.y), oldInk()...)
 	var line curve.Path
 	for i := 1; i < len(c.samples); i++ {
@@ -170,21 +172,18 @@ func (c chart) names(pg *page) {
 	end, y := c.x+c.length*c.kx, c.y+c.down+4
 	s := small()
 	var taken []rect
-	put := func(x float64, name string) bool {
+	put := func(x float64, name string) {
+		name = s.shorten(name, 40)
 		half := s.width(name) / 2
 		at := min(max(x, c.x+half), end-half)
 		box := textBox(at, y, name, s.middle()).grow(0.8)
 		for _, t := range taken {
 			if t.overlaps(box) {
-				return false
+				return
 			}
-		}
-		if 2*half > end-c.x {
-			return false
 		}
 		taken = append(taken, box)
 		pg.text(at, y, name, s.middle())
-		return true
 	}
 	for _, t := range c.ticks {
 		x := c.x + t.at*c.kx
@@ -193,6 +192,17 @@ func (c chart) names(pg *page) {
 	}
 	put(c.x, c.ends[0])
 	put(end, c.ends[1])
+}
+
+// folds tells whether the new line turns back along the old one, so that one
+// place of it has several movements.
+func (c chart) folds() bool {
+	for i := 1; i < len(c.samples); i++ {
+		if c.samples[i].At < c.samples[i-1].At-1 {
+			return true
+		}
+	}
+	return false
 }
 
 // fills gives what lies between the old line and the new one, by sign.

@@ -50,10 +50,10 @@ func (s *stack) pieceHead(f *figure) {
 }
 
 func signedSquares(v float64) string {
-	if t := signed(v / 100); t != "=" {
-		return t + " cm\u00b2"
+	if v >= 1 {
+		return "+" + squares(v)
 	}
-	return "="
+	return squares(v)
 }
 
 // edgeTable lists the edges: number, name, length before and after, movement.
@@ -61,18 +61,21 @@ func (s *stack) edgeTable(f *figure) {
 	if len(f.rows) == 0 {
 		return
 	}
-	var moves float64
-	for _, r := range f.rows {
-		moves = max(moves, rowStyle(r.edge).width(moved(r.edge)))
-	}
-	moves = min(moves, s.width-140)
-	const tagRoom, number = 9.0, 19.0
-	atMove := s.width - moves
-	atDelta := atMove - 5
-	atAfter := atDelta - number
-	atBefore := atAfter - number
-	name := atBefore - number - tagRoom
+	const number = 19.0
 	h := small()
+	moves, names, tagRoom := h.width("moved sideways")+1, h.width("edge")+2, 0.0
+	for _, r := range f.rows {
+		tagRoom = max(tagRoom, tagWidth(r.number)+3)
+		moves = max(moves, rowStyle(r.edge).width(moved(r.edge))+1)
+		names = max(names, rowStyle(r.edge).width(r.edge.Name)+2)
+	}
+	room := s.width - tagRoom - 3*number - 5
+	moves = max(min(moves, room-names), min(moves, 0.55*room))
+	name := min(names, room-moves)
+	atBefore := tagRoom + name + number
+	atAfter := atBefore + number
+	atDelta := atAfter + number
+	atMove := atDelta + 5
 	s.row(
 		cell{tagRoom, name, "edge", h}, cell{atBefore, number, "before", h.end()}, cell{atAfter, number, "after", h.end()},
 		cell{atDelta, number, "length", h.end()}, cell{atMove, moves, "moved sideways", h})
@@ -82,16 +85,16 @@ func (s *stack) edgeTable(f *figure) {
 		title := sentence(f.change.Name, r.edge)
 		s.add(0, func(pg *page, x, y float64) {
 			pg.pen.Titled(title, svg.A("data-row", f.change.Name+"."+r.edge.Name))
-			pg.tag(curve.Pt(x+tagSize/2, y+2.75), r.number, r.edge.Status != compare.Unchanged)
+			pg.tag(curve.Pt(x+(tagRoom-3)/2, y+2.75), r.number, r.edge.Status != compare.Unchanged)
 		})
 		s.row(
-			cell{tagRoom + max(0, tagWidth(r.number)-tagSize), name, r.edge.Name, st},
+			cell{tagRoom, name, r.edge.Name, st},
 			cell{atBefore, number, optional(r.edge.Length.Before), st.end()},
 			cell{atAfter, number, optional(r.edge.Length.After), st.end()},
 			cell{atDelta, number, difference(r.edge.Length), st.end()},
 			cell{atMove, moves, moved(r.edge), st})
 		s.add(0, func(pg *page, _, _ float64) { pg.pen.End() })
-		s.space(0.4)
+		s.space(0.8)
 	}
 	if n := len(f.change.Edges) - len(f.rows); n > 0 {
 		s.line("and "+plural(n, "edge", "edges")+" more, not listed", small())
@@ -107,85 +110,10 @@ func rowStyle(e compare.EdgeChange) style {
 
 // widths lists the piece's width at each level.
 func (s *stack) widths(f *figure) {
-	if len(f.change.Widths) == 0 {
-		return
+	if len(f.change.Widths) > 0 {
+		s.space(3)
+		s.levelTable([]levelGroup{{"width", f.change.Widths}})
 	}
-	s.space(3)
-	s.levelTable("width at", f.change.Widths, nil)
-}
-
-// levelRow is one more row of a table by levels.
-type levelRow struct {
-	label  string
-	values map[string]string
-	strong bool
-}
-
-// levelTable writes figures per level: before, after and the change, or one row
-// where nothing changed; further rows come after. Levels that do not fit beside
-// each other begin a new band.
-func (s *stack) levelTable(label string, list []compare.AtLevel, more []levelRow) {
-	rows := append(pairRows(list), more...)
-	labels := small().width(label)
-	for _, r := range rows {
-		labels = max(labels, r.style().width(r.label))
-	}
-	labels = min(labels, s.width/3) + 2
-	column := 17.0
-	for _, l := range list {
-		column = max(column, small().width(l.Level)+3)
-	}
-	column = min(column, s.width-labels)
-	n := max(1, int((s.width-labels)/column))
-	for from := 0; from < len(list); from += n {
-		band := list[from:min(from+n, len(list))]
-		s.levelBand(label, labels, column, band, rows)
-	}
-}
-
-func (s *stack) levelBand(label string, labels, column float64, band []compare.AtLevel, rows []levelRow) {
-	head := []cell{{0, labels, label, small()}}
-	for i, l := range band {
-		head = append(head, cell{labels + column*float64(i+1), column - 1.5, l.Level, small().end()})
-	}
-	s.row(head...)
-	s.rule()
-	for _, r := range rows {
-		cells := []cell{{0, labels, r.label, r.style()}}
-		for i, l := range band {
-			cells = append(cells, cell{labels + column*float64(i+1), column - 1.5, r.values[l.Level], r.style().end()})
-		}
-		s.row(cells...)
-	}
-}
-
-func (r levelRow) style() style {
-	if r.strong {
-		return strong()
-	}
-	return plain()
-}
-
-// pairRows gives the rows before, after and change, or one row where no level
-// shows a change.
-func pairRows(list []compare.AtLevel) []levelRow {
-	before, after, change := map[string]string{}, map[string]string{}, map[string]string{}
-	differs, was, is := false, false, false
-	for _, l := range list {
-		before[l.Level], after[l.Level] = optional(l.Before), optional(l.After)
-		change[l.Level] = difference(l.Pair)
-		differs = differs || l.Differs(seen)
-		was, is = was || l.Before.Set, is || l.After.Set
-	}
-	switch {
-	case was && !is:
-		return []levelRow{{"before", before, false}}
-	case is && !was:
-		return []levelRow{{"after", after, false}}
-	case !differs:
-		return []levelRow{{"as before", after, false}}
-	}
-	return []levelRow{{"before", before, false}, {"after", after, false}, {"change", change, true}}
 }
 
 // levelsAt gives how far along an edge, as it was, it crosses each level.

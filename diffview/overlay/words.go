@@ -94,8 +94,17 @@ func sentence(piece string, e compare.EdgeChange) string {
 	return fmt.Sprintf("%s: moved %s; length %s to %s mm", name, moved(e), optional(e.Length.Before), optional(e.Length.After))
 }
 
-// squares gives an area in cm2.
-func squares(v float64) string { return mm(v/100) + " cm\u00b2" }
+// squares gives an area: in mm2 where it is small; below 1 mm2 it is none, which
+// is what rounding the points of a whole outline to 0.001 mm can come to.
+func squares(v float64) string {
+	switch {
+	case math.Abs(v) < 1:
+		return "none"
+	case math.Abs(v) < 99.5:
+		return strings.Replace(fmt.Sprintf("%.0f mm\u00b2", v), "-", minus, 1)
+	}
+	return mm(v/100) + " cm\u00b2"
+}
 
 func plural(n int, one, many string) string {
 	if n == 1 {

@@ -13,7 +13,7 @@ import (
 // that is off, and for all where detail is set.
 func (t *Text) Walks(g *pattern.Garment, walks []*measure.Walk, detail bool) {
 	limit, warn := g.SeamTolerance()
-	t.Para(fmt.Sprintf("%s: %s walked; at most %g may differ, told from %g on (mm)",
+	t.Para(fmt.Sprintf("%s: %s walked, in mm; over %g FAILs, over %g is near",
 		titleOf(g), plural(len(walks), "seam", "seams"), limit, warn), "  ")
 	if len(walks) == 0 {
 		return

@@ -93,6 +93,16 @@ func Presses(g *pattern.Garment, b *pattern.Body) []Press {
 	return out
 }
 
+// Signed prints a percent or an amount with its sign and one decimal; what
+// rounds to nothing has no sign.
+func Signed(v float64) string {
+	s := fmt.Sprintf("%+.1f", v)
+	if s == "-0.0" || s == "+0.0" {
+		return "0.0"
+	}
+	return s
+}
+
 // pressure notes the strongest compression, with the caution.
 func pressure(in Input) diag.List {
 	var worst *Press
@@ -104,9 +114,9 @@ func pressure(in Input) diag.List {
 	if worst == nil {
 		return nil
 	}
-	found := fmt.Sprintf("at %s the garment is worn at %+.1f %% of the body", worst.Level, worst.AsWorn)
+	found := fmt.Sprintf("at %s the garment is worn %s %% against the body", worst.Level, Signed(worst.AsWorn))
 	if worst.HasLacing {
-		found += fmt.Sprintf(", laced shut %+.1f %%", worst.LacedShut)
+		found += fmt.Sprintf(", laced shut %s %%", Signed(worst.LacedShut))
 	}
 	return diag.List{{
 		ID: "girth.presses", Severity: diag.Note, Place: in.Garment.Place, Subject: worst.Level,

@@ -74,7 +74,7 @@ func (h *heights) stretches() (list [3]monotone, n int) {
 // its ends being different, to the last digits: Newton's method in a bracket.
 func (h *heights) root(m monotone) float64 {
 	lo, hi := m.t0, m.t1
-	t := lo + (hi-lo)*(m.v0/(m.v0-m.v1))
+	t := between(lo, hi, m.v0/(m.v0-m.v1))
 	rising := m.v1 > m.v0
 	for range 100 {
 		if !(t > lo && t < hi) {

@@ -52,11 +52,11 @@ func (w *hodograph) bracket() (chord, polygon float64) {
 // hold. Very large and very small curves are brought to size first, so that no
 // product in rule leaves the range of doubles.
 func (w *hodograph) all(tol float64) float64 {
-	_, polygon := w.bracket()
-	if polygon == 0 || math.IsInf(polygon, 0) || math.IsNaN(polygon) {
-		return polygon
-	}
+	chord, polygon := w.bracket()
 	tol = tolerance(tol, polygon)
+	if !(polygon-chord > 2*tol) || math.IsInf(polygon, 0) {
+		return (chord + polygon) / 2
+	}
 	if polygon > 1e-60 && polygon < 1e60 {
 		return w.length(tol, 0)
 	}
@@ -130,7 +130,7 @@ func ruleFor(half, most, tol float64) gaussRule {
 		return nil
 	}
 	q := half - math.Sqrt(float64(half*half)-1) // 1/rho
-	q *= q
+	q = float64(q * q)
 	limit := tol * (1 - q) / (4.07 * most)
 	q4 := q * q * q * q
 	q8 := q4 * q4

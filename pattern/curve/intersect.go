@@ -11,7 +11,7 @@ type Hit struct {
 
 const (
 	touch = 1e-9 // mm from which on two curves may count as touching
-	grain = 1e-5 // size in mm of the smallest pieces that are looked at
+	grain = 1e-8 // size in mm of the smallest pieces that are looked at
 )
 
 // maxNodes bounds the work on one pair of segments. Only curves that run within
@@ -179,7 +179,7 @@ func (x *crosser) newton(p, q *pieceOf) bool {
 	if u < 0 || u > 1 || v < 0 || v > 1 || p.c.At(u).Dist(q.c.At(v)) > touch {
 		return false
 	}
-	x.add(p.t0+(p.t1-p.t0)*u, q.t0+(q.t1-q.t0)*v)
+	x.add(between(p.t0, p.t1, u), between(q.t0, q.t1, v))
 	return true
 }
 
@@ -202,7 +202,7 @@ func stripApart(p, q *Segment) bool {
 		return false
 	}
 	h1, h2 := d.Cross(p.P1.Sub(p.P0)), d.Cross(p.P2.Sub(p.P0))
-	margin := l * (touch + 8*(p.noise()+q.noise()))
+	margin := float64(l * (touch + 8*(p.noise()+q.noise())))
 	low, high := min(0, h1, h2)-margin, max(0, h1, h2)+margin
 	k0, k1, k2, k3 := d.Cross(q.P0.Sub(p.P0)), d.Cross(q.P1.Sub(p.P0)), d.Cross(q.P2.Sub(p.P0)), d.Cross(q.P3.Sub(p.P0))
 	return k0 > high && k1 > high && k2 > high && k3 > high || k0 < low && k1 < low && k2 < low && k3 < low

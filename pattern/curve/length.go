@@ -8,7 +8,7 @@ const floorTol = 2e-15
 
 // tolerance makes a usable tolerance of what the caller asked for.
 func tolerance(tol, size float64) float64 {
-	floor := size*floorTol + 1e-300
+	floor := float64(size*floorTol) + 1e-300
 	if !(tol > floor) { // also where tol is not a number
 		return floor
 	}
@@ -132,7 +132,7 @@ func (w *hodograph) paramAt(dist, total, tol float64) float64 {
 // at both ends.
 func (w *hodograph) guess(dist, total float64) float64 {
 	v0, v1 := 2*w.speed(-1), 2*w.speed(1)
-	k3, k2 := v0+v1-2*total, 3*total-float64(2*v0)-v1
+	k3, k2 := v0+v1-2*total, float64(3*total)-float64(2*v0)-v1
 	t := dist / total
 	for range 2 {
 		slope := v0 + float64((2*k2+float64(3*k3*t))*t)

@@ -74,10 +74,12 @@ func TestLengthOfPublishedCurves(t *testing.T) {
 		{"quarter circle by kappa", quarter(100, 100), 157.101669807385},
 		// 600 sqrt2 - 300: closed form of the exact cusp.
 		{"exact cusp", cusp, 600*math.Sqrt2 - 300},
+		// The true value of a fontTools doctest, whose printed 190.0433 is an approximation; 25 places.
+		{"symmetric arch", Cubic(Pt(0, 0), Pt(25, 100), Pt(75, 100), Pt(100, 0)), 190.8333},
 		// The true value of a fontTools doctest's cusp, whose printed 154.808 is an approximation; 25 places.
 		{"near cusp", Cubic(Pt(0, 0), Pt(50, 0), Pt(100, -50), Pt(-50, 0)), 159.8747},
 	}
-	digits := map[string]float64{"near cusp": 6e-5, "parabola as an arch": 1e-11}
+	digits := map[string]float64{"near cusp": 6e-5, "symmetric arch": 6e-5, "parabola as an arch": 1e-11}
 	for _, c := range cases {
 		for _, tol := range tolerances {
 			printed := math.Max(digits[c.name], 6e-11) // the last printed digit
@@ -198,6 +200,7 @@ func TestLengthOfDegenerateSegments(t *testing.T) {
 		assert.InDelta(t, 600*math.Sqrt2-300, cusp.Length(tol), 1e-11, "%g", tol)
 		assert.InDelta(t, 502.721229317353545, parabola().Length(tol), 1e-11, "%g", tol)
 	}
+	assert.InDelta(t, 0, Cubic(Pt(0, 0), Pt(0, 1e-309), Pt(0, 0), Pt(0, 1e-308)).Length(1e-9), 1e-300)
 	big := parabola().Transform(Scale(1e200, 1e200))
 	assert.InEpsilon(t, 502.721229317353545e200, big.Length(0), 1e-12)
 	small := parabola().Transform(Scale(1e-150, 1e-150))
@@ -287,6 +290,17 @@ func TestLocateOnPath(t *testing.T) {
 	u, ok := p.TangentAt(3, 1e-9)
 	assert.True(t, ok)
 	assert.Equal(t, Pt(0, 1), u)
+	// Where a segment has no length the walk's next direction counts, at last the one before.
+	o := Pt(3, 0)
+	u, ok = Path{Line(o, o), Line(o, Pt(3, 4))}.TangentAt(0, 1e-9)
+	assert.True(t, ok)
+	assert.Equal(t, Pt(0, 1), u)
+	u, ok = Path{Line(Pt(0, 0), o), Line(o, o)}.TangentAt(9, 1e-9)
+	assert.True(t, ok)
+	assert.Equal(t, Pt(1, 0), u)
+	_, ok = Path(nil).TangentAt(0, 1e-9)
+	assert.False(t, ok)
+	assert.Zero(t, p.LengthTo(-1, 0.5, 1e-9))
 	i, v := Path(nil).Locate(5, 1e-9)
 	assert.Equal(t, "0 0", fmt.Sprint(i, v))
 	assert.Equal(t, Point{}, Path(nil).PointAt(5, 1e-9))

@@ -99,7 +99,7 @@ func (n *nearSearch) in(c *Segment, t0, t1 float64) {
 	}
 	if turns == 1 {
 		u := valleyOf(c)
-		n.s.tryNear(n.q, n.seg, t0+(t1-t0)*u, n.best)
+		n.s.tryNear(n.q, n.seg, between(t0, t1, u), n.best)
 		return
 	}
 	left, right := c.halves()

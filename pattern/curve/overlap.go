@@ -99,10 +99,12 @@ func (x *crosser) alongside(p, q *pieceOf) bool {
 		return true
 	}
 	up, uq := hp.reach(low, high), hq.reach(low, high)
-	s := span{a0: p.t0 + (p.t1-p.t0)*up[0], a1: p.t0 + (p.t1-p.t0)*up[2], b0: q.t0 + (q.t1-q.t0)*uq[0], b1: q.t0 + (q.t1-q.t0)*uq[2]}
-	ta := p.t0 + (p.t1-p.t0)*up[1]
-	s.at = Hit{ta, q.t0 + (q.t1-q.t0)*uq[1], x.a.At(ta)}
-	x.spans = append(x.spans, s)
+	ta := between(p.t0, p.t1, up[1])
+	x.spans = append(x.spans, span{
+		a0: between(p.t0, p.t1, up[0]), a1: between(p.t0, p.t1, up[2]),
+		b0: between(q.t0, q.t1, uq[0]), b1: between(q.t0, q.t1, uq[2]),
+		at: Hit{ta, between(q.t0, q.t1, uq[1]), x.a.At(ta)},
+	})
 	return true
 }
 
@@ -174,7 +176,7 @@ func (x *crosser) isJoint(h Hit) bool {
 // hangsOn says that h goes on where g is: the way from one to the other is short
 // along both curves.
 func (x *crosser) hangsOn(g, h span) bool {
-	const near = 4 * grain
+	const near = 4e-5 // mm
 	return (h.a0 <= g.a1 || x.a.LengthBetween(g.a1, h.a0, touch) <= near) &&
 		(h.b0 <= g.b1 || x.b.LengthBetween(g.b1, h.b0, touch) <= near) &&
 		(g.b0 <= h.b1 || x.b.LengthBetween(h.b1, g.b0, touch) <= near)

@@ -15,7 +15,7 @@ func (p Point) Add(q Point) Point { return Point{p.X + q.X, p.Y + q.Y} }
 func (p Point) Sub(q Point) Point { return Point{p.X - q.X, p.Y - q.Y} }
 
 // Mul gives p scaled by k.
-func (p Point) Mul(k float64) Point { return Point{p.X * k, p.Y * k} }
+func (p Point) Mul(k float64) Point { return Point{float64(p.X * k), float64(p.Y * k)} }
 
 // Dot gives the scalar product.
 func (p Point) Dot(q Point) float64 { return float64(p.X*q.X) + float64(p.Y*q.Y) }

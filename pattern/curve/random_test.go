@@ -101,3 +101,24 @@ func randomOutline(r *rand.Rand, rough float64) Path {
 	}
 	return ring
 }
+
+// smoothOutline is a ring of 4 to 12 cubics without corners, in thousandths of a
+// mm as the text keeps it.
+func smoothOutline(r *rand.Rand, rough float64) Path {
+	n := 4 + r.IntN(9)
+	pts, way := make([]Point, n), make([]Point, n)
+	for i := range pts {
+		a := 2 * math.Pi * (float64(i) + 0.6*r.Float64()) / float64(n)
+		d := 150 + 200*r.Float64()
+		pts[i] = Pt(d*math.Cos(a), d*math.Sin(a))
+	}
+	for i := range way {
+		way[i] = pts[(i+1)%n].Sub(pts[(i+n-1)%n]).Mul(rough * (0.2 + r.Float64()))
+	}
+	ring := make(Path, n)
+	for i, a := range pts {
+		k := (i + 1) % n
+		ring[i] = rounded(Cubic(a, a.Add(way[i]), pts[k].Sub(way[k]), pts[k]))
+	}
+	return ring
+}

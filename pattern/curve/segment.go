@@ -100,6 +100,9 @@ func (s Segment) Sub(t0, t1 float64) Segment {
 
 func first(a, _ Segment) Segment { return a }
 
+// between is the number at the part u of the way from a to b.
+func between(a, b, u float64) float64 { return a + float64((b-a)*u) }
+
 // ratio is a/b for 0 <= a <= b, and 0 where b is 0.
 func ratio(a, b float64) float64 {
 	if b <= 0 {
@@ -120,7 +123,7 @@ func (s *Segment) size() float64 {
 }
 
 // noise is how far rounding may have moved a point of the segment, in mm.
-func (s *Segment) noise() float64 { return s.size() * 4e-16 }
+func (s *Segment) noise() float64 { return float64(s.size() * 4e-16) }
 
 // point says that all four points coincide: the segment has no direction.
 func (s *Segment) point() bool {

@@ -233,17 +233,22 @@ func (r *ruler) extreme(p Path, trail []step, sign float64) step {
 		if d+2*(d-min(dl, dh)) < sign*best.Dist || d == 0 && dl == 0 && dh == 0 {
 			continue
 		}
-		for _, s := range [2]step{r.climb(p, trail[lo], trail[k], sign), r.climb(p, trail[k], trail[hi], sign)} {
-			if sign*s.Dist > sign*best.Dist {
-				best = s
+		found := r.climb(p, trail[lo], trail[hi], sign)
+		if trail[lo].place.seg != trail[k].place.seg { // a joint: each side by itself
+			found = r.climb(p, trail[lo], trail[k], sign)
+			if s := r.climb(p, trail[k], trail[hi], sign); sign*s.Dist > sign*found.Dist {
+				found = s
 			}
+		}
+		if sign*found.Dist > sign*best.Dist {
+			best = found
 		}
 	}
 	return best
 }
 
-// climb looks for the largest sign*Dist between two neighbouring steps by golden
-// sections; the parameter runs over the earlier step's segment.
+// climb looks for the largest sign*Dist between two near steps by golden sections;
+// both lie on the earlier one's segment or at its end.
 func (r *ruler) climb(p Path, a, b step, sign float64) step {
 	if a.place == b.place {
 		return a
@@ -253,7 +258,7 @@ func (r *ruler) climb(p Path, a, b step, sign float64) step {
 		t1 = 1
 	}
 	const golden = 0.6180339887498949
-	x0, x1 := t1-golden*(t1-t0), t0+golden*(t1-t0)
+	x0, x1 := between(t1, t0, golden), between(t0, t1, golden)
 	s0, s1 := r.stepAt(p, place{seg, x0}), r.stepAt(p, place{seg, x1})
 	for range 60 {
 		gap := s0.New.Dist(s1.New)
@@ -262,11 +267,11 @@ func (r *ruler) climb(p Path, a, b step, sign float64) step {
 		}
 		if sign*s0.Dist >= sign*s1.Dist {
 			t1, x1, s1 = x1, x0, s0
-			x0 = t1 - golden*(t1-t0)
+			x0 = between(t1, t0, golden)
 			s0 = r.stepAt(p, place{seg, x0})
 		} else {
 			t0, x0, s0 = x0, x1, s1
-			x1 = t0 + golden*(t1-t0)
+			x1 = between(t0, t1, golden)
 			s1 = r.stepAt(p, place{seg, x1})
 		}
 	}

@@ -126,12 +126,20 @@ func writeBlock(b *strings.Builder, rows []diffRow, old, cur *int) {
 			*cur++
 		}
 	}
-	fmt.Fprintf(b, "@@ -%d,%d +%d,%d @@\n", oldFrom, *old-oldFrom, curFrom, *cur-curFrom)
+	fmt.Fprintf(b, "@@ -%s +%s @@\n", lineRange(oldFrom, *old), lineRange(curFrom, *cur))
 	for _, r := range rows {
 		b.WriteByte(r.sign)
 		b.WriteString(r.text)
 		b.WriteByte('\n')
 	}
+}
+
+// lineRange gives "line,count"; an empty range is named by the line before it.
+func lineRange(from, to int) string {
+	if from == to {
+		return fmt.Sprintf("%d,0", from-1)
+	}
+	return fmt.Sprintf("%d,%d", from, to-from)
 }
 
 // splitLines cuts text into lines; a missing last line end shows as a line of

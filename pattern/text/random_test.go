@@ -219,7 +219,7 @@ func drawRefs(t *rapid.T, most int) []pattern.Ref {
 	for range rapid.IntRange(1, most).Draw(t, "refs") {
 		r := pattern.Ref{Piece: genName().Draw(t, "piece"), Edge: genName().Draw(t, "edge")}
 		if rapid.Bool().Draw(t, "span") {
-			r.From, r.To = genName().Draw(t, "from"), genName().Draw(t, "to")
+			r.From, r.To = "a-"+genName().Draw(t, "from"), "b-"+genName().Draw(t, "to")
 		}
 		refs = append(refs, r)
 	}

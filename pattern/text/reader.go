@@ -144,6 +144,9 @@ func sizeProblem(at diag.Place, k Kind, size int64) diag.Problem {
 // the file is of a version that cannot be read.
 func (r *reader) readLines(take func(word string)) bool {
 	for r.nextLine() {
+		if r.tooMany() {
+			return true
+		}
 		if len(r.tokens) == 0 {
 			if !r.quiet {
 				r.leads = append(r.leads, r.text)
@@ -155,11 +158,6 @@ func (r *reader) readLines(take func(word string)) bool {
 		}
 		if r.records++; r.records > r.kind.MaxRecords() {
 			r.report(0, IDSize, "more records", fmt.Sprintf("at most %d in a %s file", r.kind.MaxRecords(), r.kind), "")
-			return true
-		}
-		if len(r.problems) >= maxProblems {
-			last := &r.problems[len(r.problems)-1]
-			last.ID, last.Found, last.Expected, last.Hint = IDMany, fmt.Sprintf("found at least %d problems", maxProblems), "expected fewer; the rest of the file was not read", ""
 			return true
 		}
 		if !r.version {
@@ -182,6 +180,18 @@ func (r *reader) readLines(take func(word string)) bool {
 		r.text = ""
 		r.report(0, IDVersion, "no records", r.versionLine(), "the first record says what the file is")
 	}
+	return true
+}
+
+// tooMany tells whether to stop, and says so in place of the last problem.
+func (r *reader) tooMany() bool {
+	if len(r.problems) < maxProblems {
+		return false
+	}
+	last := &r.problems[len(r.problems)-1]
+	last.ID, last.Hint, last.Related = IDMany, "", nil
+	last.Found = fmt.Sprintf("found at least %d problems", maxProblems)
+	last.Expected = "expected fewer; the rest of the file was not read"
 	return true
 }
 

@@ -233,8 +233,16 @@ func (c *record) ref() pattern.Ref {
 		ref.From = c.name("the notch where the span begins")
 		c.need("to")
 		ref.To = c.name("the notch where the span ends")
+		c.apart(ref.From, ref.To)
 	}
 	return ref
+}
+
+// apart reports a span that ends at the notch where it begins, just read.
+func (c *record) apart(from, to string) {
+	if from == to && !c.failed {
+		c.r.bad(c.r.tokens[c.next-1].at, IDRange, "a span from a notch to itself", "two different notches", "")
+	}
 }
 
 // dotted takes PIECE.EDGE, or where the edge is not needed, NAME.

@@ -37,6 +37,7 @@ func (c *record) ease(s *pattern.Seam) {
 		e.From = c.name("the notch where the zone begins")
 		c.need("to")
 		e.To = c.name("the notch where the zone ends")
+		c.apart(e.From, e.To)
 	}
 	if c.failed {
 		return

@@ -122,7 +122,7 @@ func TestWhatIsOffBeforeTruing(t *testing.T) {
 		assert.Equal(t, c.above, fmt.Sprintf("%.2f", w.Segments[1].Difference))
 	}
 	half := walk(t, garmentOf(t, "half-move"), "side-back-back")
-	assert.InDelta(t, 1.03, half.Difference, 0.006)
+	assert.Equal(t, "1.03", fmt.Sprintf("%.2f", half.Difference))
 	for _, seam := range []string{"side-front-underarm", "side-back-back"} {
 		assert.InDelta(t, 0, walk(t, garmentOf(t, "seam-move"), seam).Difference, 0.002)
 	}

@@ -26,7 +26,7 @@ func story() []chapter {
 	return []chapter{
 		{
 			name: "base", branch: MainBranch, maker: ines, when: at(time.April, 11, 10, 20),
-			told: "Ines brings in the paper pattern that fits: seven pieces, every seam equal on both sides, " +
+			told: "Ines brings in the paper pattern that fits: six panels, every seam equal on both sides, " +
 				"a predicted gap of 52 mm at the bust between the two edges of the front lacing.",
 		},
 		{
