@@ -280,7 +280,7 @@ func (a *app) showKeeping(p *place, v *judge.Verdict) error {
 		}
 		c := compare.Garments(f.Before, f.After, compare.Options{Body: f.Body})
 		if f.Before == nil {
-			t.Para(fmt.Sprintf("a first version: %d pieces", len(f.After.Pieces)), "  ")
+			t.Para("a first version: "+report.Plural(len(f.After.Pieces), "piece"), "  ")
 			for _, g := range c.Girths {
 				t.Para(fmt.Sprintf("girth %s %.1f", g.Level, g.After.Value), "  ")
 			}
@@ -324,7 +324,7 @@ func (a *app) acceptance(v *judge.Verdict, k *keeping) ([]string, error) {
 	}
 	if !k.unfinished {
 		t.Para("", "")
-		return nil, refused("%s: not kept, nothing was changed\nmend it, or keep it as it is with --unfinished", report.Count(errs))
+		return nil, refused("%s: not kept; git is as it was\nmend it, or keep it as it is with --unfinished", report.Count(errs))
 	}
 	seen := map[string]bool{}
 	var accept []string

@@ -37,13 +37,13 @@ func (a *app) status() error {
 	if title == "" {
 		title = g.Name
 	}
-	t.Para(fmt.Sprintf("%s: %d pieces, %d seams, in %s", title, len(g.Pieces), len(g.Seams), p.dir), "  ")
+	t.Para(fmt.Sprintf("%s: %s, %s, in %s", title, report.Plural(len(g.Pieces), "piece"), report.Plural(len(g.Seams), "seam"), p.dir), "  ")
 	change, err := a.standing(t, p, loader, l)
 	if err != nil {
 		return err
 	}
 	a.seamsAndGaps(t, g, l.body, problems)
-	t.Para("next: "+nextStep(p, change, problems), "      ")
+	t.Para("next: "+nextStep(p, g, change, problems), "      ")
 	return t.Err
 }
 
@@ -145,10 +145,12 @@ func (a *app) seamsAndGaps(t *report.Text, g *pattern.Garment, b *pattern.Body, 
 }
 
 // nextStep says what the maker would do now.
-func nextStep(p *place, change *compare.Change, problems diag.List) string {
+func nextStep(p *place, g *pattern.Garment, change *compare.Change, problems diag.List) string {
 	switch {
 	case problems.HasErrors():
 		return "see what is wrong and how to mend it: seamkeep check"
+	case len(g.Pieces) == 0:
+		return "bring a drawing in: seamkeep import FILE.svg"
 	case p.repo == nil:
 		return "put the folder under git: git init, then seamkeep hooks install"
 	case change == nil || change.Any():

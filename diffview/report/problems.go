@@ -62,13 +62,13 @@ func Count(list diag.List) string {
 	e, w, n := len(list.Only(diag.Error)), len(list.Only(diag.Warning)), len(list.Only(diag.Note))
 	var parts []string
 	if e > 0 {
-		parts = append(parts, plural(e, "error", "errors"))
+		parts = append(parts, Plural(e, "error"))
 	}
 	if w > 0 {
-		parts = append(parts, plural(w, "warning", "warnings"))
+		parts = append(parts, Plural(w, "warning"))
 	}
 	if n > 0 {
-		parts = append(parts, plural(n, "note", "notes"))
+		parts = append(parts, Plural(n, "note"))
 	}
 	if len(parts) == 0 {
 		return "nothing to mend"

@@ -94,11 +94,12 @@ func widest(min int, names []string) int {
 	return min
 }
 
-func plural(n int, one, many string) string {
-	if n == 1 {
-		return "1 " + one
+// Plural counts things whose name takes an s: "1 piece", "2 pieces".
+func Plural(n int, name string) string {
+	if n != 1 {
+		name += "s"
 	}
-	return fmt.Sprintf("%d %s", n, many)
+	return fmt.Sprintf("%d %s", n, name)
 }
 
 // signed prints a change with its sign; a change that rounds to nothing is 0.

@@ -14,7 +14,7 @@ import (
 func (t *Text) Walks(g *pattern.Garment, walks []*measure.Walk, detail bool) {
 	limit, warn := g.SeamTolerance()
 	t.Para(fmt.Sprintf("%s: %s walked, in mm; over %g FAILs, over %g is near",
-		titleOf(g), plural(len(walks), "seam", "seams"), limit, warn), "  ")
+		titleOf(g), Plural(len(walks), "seam"), limit, warn), "  ")
 	if len(walks) == 0 {
 		return
 	}

@@ -130,14 +130,7 @@ func cure(in Input, w *measure.Walk) string {
 	s := w.Seam
 	start, end := w.Ends()
 	a, b := short(w.First.StartName()), short(w.First.EndName())
-	var lines []string
-	if start*end >= 0 {
-		lines = append(lines, fmt.Sprintf("%s %s: %.2f at the %s end, %.2f at the %s end",
-			verb(start+end), measure.SideName(s.First), math.Abs(start), a, math.Abs(end), b))
-	} else {
-		lines = append(lines, fmt.Sprintf("%s %s: %.2f at the %s end; %s it %.2f at the %s end",
-			verb(start), measure.SideName(s.First), math.Abs(start), a, verb(end), math.Abs(end), b))
-	}
+	lines := []string{amounts(measure.SideName(s.First), a, start, b, end)}
 	if why := CannotTrue(s); why != "" {
 		return strings.Join(append(lines, why+": move the corners in the drawing or in the file"), "\n")
 	}
@@ -147,6 +140,24 @@ func cure(in Input, w *measure.Walk) string {
 		lines = append(lines, fmt.Sprintf("(%s to %s, %s to %s), or as much the other way on %s", a, coords(p), b, coords(q), measure.SideName(s.Second)))
 	}
 	return strings.Join(append(lines, fmt.Sprintf("seamkeep true %s [--move %s|%s|both]", s.Name, s.First[0].Piece, s.Second[0].Piece)), "\n")
+}
+
+// amounts says how much to add or take off at each end of a side; an end that
+// matches is left out.
+func amounts(side, a string, start float64, b string, end float64) string {
+	const none = 0.005
+	at := func(d float64, corner string) string { return fmt.Sprintf("%.2f at the %s end", math.Abs(d), corner) }
+	switch {
+	case math.Abs(start) < none && math.Abs(end) < none:
+		return "the ends match; move a notch, or redraw the edge between the notches"
+	case math.Abs(end) < none:
+		return verb(start) + " " + side + ": " + at(start, a)
+	case math.Abs(start) < none:
+		return verb(end) + " " + side + ": " + at(end, b)
+	case start*end > 0:
+		return verb(start) + " " + side + ": " + at(start, a) + ", " + at(end, b)
+	}
+	return verb(start) + " " + side + ": " + at(start, a) + "; " + verb(end) + " it " + at(end, b)
 }
 
 func verb(d float64) string {
