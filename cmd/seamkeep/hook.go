@@ -36,11 +36,10 @@ func (a *app) judgeCommit(hook string) error {
 		return unreadable(err)
 	}
 	defer r.Close()
-	q, err := commitRequest(r)
+	q, err := commitRequest(r, a.amending())
 	if err != nil {
 		return unreadable(fmt.Errorf("cannot judge this commit: %w\nto commit without the check: git commit --no-verify", err))
 	}
-	q.All = a.env("SEAMKEEP_AMEND") == "1"
 	if list := a.env("SEAMKEEP_UNFINISHED"); list != "" {
 		q.Accept = strings.Split(list, "\n")
 	}
@@ -51,8 +50,9 @@ func (a *app) judgeCommit(hook string) error {
 	return a.showVerdict(v, hook, len(q.Merge) > 0)
 }
 
-// commitRequest describes the commit that git is about to make.
-func commitRequest(r *repo.Repo) (judge.Request, error) {
+// commitRequest describes the commit that git is about to make. An amend is
+// judged against the parent of HEAD, since it takes HEAD's place.
+func commitRequest(r *repo.Repo, amend bool) (judge.Request, error) {
 	var q judge.Request
 	index, err := r.Snapshot("index")
 	if err != nil {
@@ -65,7 +65,15 @@ func commitRequest(r *repo.Repo) (judge.Request, error) {
 	if err != nil {
 		return q, err
 	}
-	q.Before, q.After = head, index
+	q.Before, q.After, q.Noted = head, index, head
+	if c := head.Commit(); amend && c != nil {
+		q.Before = r.EmptySnapshot()
+		if len(c.Parents) > 0 {
+			if q.Before, err = r.Snapshot(c.Parents[0]); err != nil {
+				return q, err
+			}
+		}
+	}
 	if work, err := r.Snapshot("work"); err == nil {
 		q.Bodies = work
 	}

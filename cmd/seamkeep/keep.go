@@ -249,17 +249,9 @@ func copyFile(from, to string) error {
 }
 
 func (s *stage) judge(p *place, k *keeping) (*judge.Verdict, error) {
-	q, err := commitRequest(s.repo)
+	q, err := commitRequest(s.repo, k.amend)
 	if err != nil {
 		return nil, unreadable(err)
-	}
-	if k.amend && q.Before.Commit() != nil {
-		q.Before = s.repo.EmptySnapshot()
-		if head, err := s.repo.Head(); err == nil && len(head.Parents) > 0 {
-			if q.Before, err = s.repo.Snapshot("HEAD^"); err != nil {
-				return nil, unreadable(err)
-			}
-		}
 	}
 	v, err := judge.Commit(q)
 	if err != nil {

@@ -10,10 +10,12 @@ import (
 	"seamkeep/pattern/check"
 	"seamkeep/pattern/diag"
 	"seamkeep/pattern/measure"
+	"seamkeep/pattern/text"
 )
 
 func walkCommand(a *app) *cobra.Command {
 	var asJSON bool
+	var rev string
 	c := &cobra.Command{
 		Use:   "walk [SEAM...]",
 		Short: "Measure both sides of every seam against each other",
@@ -24,14 +26,22 @@ sides differ by more than the tolerance FAILs and ends the command with 1.
 With names of seams, only those are walked and all their segments are shown.`,
 		Example:           "  seamkeep walk\n  seamkeep walk side-back-back\n  seamkeep walk --json",
 		ValidArgsFunction: a.completeSeams,
-		RunE:              func(_ *cobra.Command, args []string) error { return a.walk(args, asJSON) },
+		RunE:              func(_ *cobra.Command, args []string) error { return a.walk(args, rev, asJSON) },
 	}
 	c.Flags().BoolVar(&asJSON, "json", false, "write seamkeep.walk/1")
+	c.Flags().StringVar(&rev, "rev", "", "a version instead of the working tree: a revision, or index")
 	return c
 }
 
-func (a *app) walk(names []string, asJSON bool) error {
-	_, l, err := a.open()
+func (a *app) walk(names []string, rev string, asJSON bool) error {
+	p, err := a.locate()
+	if err != nil {
+		return err
+	}
+	if rev == "" {
+		rev = a.defaultSpec(p)
+	}
+	l, err := a.read(p, text.NewLoader(), rev)
 	if err != nil {
 		return err
 	}

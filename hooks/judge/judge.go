@@ -21,12 +21,12 @@ const Worse = 0.05
 
 // Request says what to judge.
 type Request struct {
-	Before *repo.Snapshot // HEAD, or the empty snapshot
+	Before *repo.Snapshot // the parent: HEAD, its parent in an amend, or the empty snapshot
 	After  *repo.Snapshot // what would be committed
+	Noted  *repo.Snapshot // HEAD, whose note may list unfinished findings; nil: Before
 	Bodies fs.FS          // where bodies are read, paths as in After; nil: none
 	Merge  []Parent       // the sides of a merge, ours first; empty otherwise
 	Base   *repo.Snapshot // where the sides of a merge parted; nil: unknown
-	All    bool           // judge folders that did not change too (an amend)
 	Accept []string       // addresses of findings that this commit accepts
 }
 
@@ -70,8 +70,7 @@ func (v *Verdict) Problems() diag.List {
 	return all
 }
 
-// Commit judges every pattern folder that the commit changes, or all of them
-// where Request.All is set. Errors are of git or the disk; what is wrong with
+// Commit judges every pattern folder that the commit changes. Errors are of git or the disk; what is wrong with
 // the pattern stands in the verdict.
 func Commit(q Request) (*Verdict, error) {
 	dirs, err := text.Find(q.After)
@@ -85,7 +84,7 @@ func Commit(q Request) (*Verdict, error) {
 		if err != nil {
 			return nil, err
 		}
-		if changed || q.All {
+		if changed {
 			v.Folders = append(v.Folders, q.folder(loader, dir))
 		}
 	}
@@ -137,7 +136,11 @@ func (q Request) accept(loader *text.Loader, f *Folder) {
 // inherited gives the findings that the note of HEAD accepts, with how bad each
 // was there.
 func (q Request) inherited(loader *text.Loader, f *Folder) map[string]float64 {
-	head := q.Before.Commit()
+	noted := q.Noted
+	if noted == nil {
+		noted = q.Before
+	}
+	head := noted.Commit()
 	if head == nil {
 		return nil
 	}
@@ -151,7 +154,7 @@ func (q Request) inherited(loader *text.Loader, f *Folder) map[string]float64 {
 		return nil
 	}
 	amounts := map[string]float64{}
-	before, problems := loader.Load(q.Before, f.Dir)
+	before, problems := loader.Load(noted, f.Dir)
 	if before != nil && before.Garment != nil && !problems.HasErrors() {
 		problems = append(problems, check.Run(check.Input{Garment: before.Garment, Body: f.Body})...)
 	}
