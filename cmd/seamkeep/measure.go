@@ -5,7 +5,6 @@ import (
 
 	"seamkeep/diffview/report"
 	"seamkeep/pattern/measure"
-	"seamkeep/pattern/text"
 )
 
 func measureCommand(a *app) *cobra.Command {
@@ -41,14 +40,7 @@ func (a *app) measure(questions []string, rev string, asJSON bool) error {
 		}
 		asked = append(asked, m)
 	}
-	p, err := a.locate()
-	if err != nil {
-		return err
-	}
-	if rev == "" {
-		rev = a.defaultSpec(p)
-	}
-	l, err := a.read(p, text.NewLoader(), rev)
+	_, l, err := a.open(rev)
 	if err != nil {
 		return err
 	}

@@ -143,14 +143,17 @@ func (p *place) body(g *pattern.Garment) (*pattern.Body, diag.List) {
 	return judge.LoadBody(work, p.dir, g)
 }
 
-// open finds the folder and reads the working tree; a pattern that cannot be
-// read is shown and ends the command.
-func (a *app) open() (*place, *loaded, error) {
+// open finds the folder and reads a version of it, the working tree where none
+// is named; a pattern that cannot be read is shown and ends the command.
+func (a *app) open(rev string) (*place, *loaded, error) {
 	p, err := a.locate()
 	if err != nil {
 		return nil, nil, err
 	}
-	l, err := a.read(p, text.NewLoader(), a.defaultSpec(p))
+	if rev == "" {
+		rev = a.defaultSpec(p)
+	}
+	l, err := a.read(p, text.NewLoader(), rev)
 	return p, l, err
 }
 

@@ -40,7 +40,7 @@ or both did, both move, each half the way.`,
 }
 
 func (a *app) trueSeam(name, move string, dry bool) error {
-	p, l, err := a.open()
+	p, l, err := a.open("")
 	if err != nil {
 		return err
 	}

@@ -10,7 +10,6 @@ import (
 	"seamkeep/pattern/check"
 	"seamkeep/pattern/diag"
 	"seamkeep/pattern/measure"
-	"seamkeep/pattern/text"
 )
 
 func walkCommand(a *app) *cobra.Command {
@@ -34,14 +33,7 @@ With names of seams, only those are walked and all their segments are shown.`,
 }
 
 func (a *app) walk(names []string, rev string, asJSON bool) error {
-	p, err := a.locate()
-	if err != nil {
-		return err
-	}
-	if rev == "" {
-		rev = a.defaultSpec(p)
-	}
-	l, err := a.read(p, text.NewLoader(), rev)
+	_, l, err := a.open(rev)
 	if err != nil {
 		return err
 	}
