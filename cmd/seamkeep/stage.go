@@ -1,7 +1,6 @@
 package main
 
 import (
-	"fmt"
 	"os"
 	"path"
 	"path/filepath"
@@ -96,4 +95,3 @@ func (s *stage) judge(p *place, k *keeping) (*judge.Verdict, error) {
 	}
 	return v, nil
 }
-

@@ -173,10 +173,10 @@ func (x *crosser) isJoint(h Hit) bool {
 	return x.j.endStart && h.TA == 1 && h.TB == 0 || x.j.startEnd && h.TA == 0 && h.TB == 1
 }
 
-// hangsOn says that h goes on where g is: the way from one to the other is short
-// along both curves.
+// hangsOn says that h goes on where g is: the way from one to the other is less
+// than a thousandth of a mm, or than h is long, along both curves.
 func (x *crosser) hangsOn(g, h span) bool {
-	const near = 4e-5 // mm
+	near := max(1e-3, x.a.LengthBetween(h.a0, h.a1, touch))
 	return (h.a0 <= g.a1 || x.a.LengthBetween(g.a1, h.a0, touch) <= near) &&
 		(h.b0 <= g.b1 || x.b.LengthBetween(g.b1, h.b0, touch) <= near) &&
 		(g.b0 <= h.b1 || x.b.LengthBetween(h.b1, g.b0, touch) <= near)

@@ -19,7 +19,8 @@ type SelfCrossing struct {
 // crossing exactly at a corner is given for both segments there), and stretches
 // that run along each other within 1e-6 mm (one each, by their middle). The
 // joints of neighbours, and of the end and start of a ring, do not count; that
-// neighbours cross again, or fold back along each other, does. A segment that
+// neighbours cross again (more than 0.001 mm from the joint), or cannot be told
+// apart for more than 0.01 mm on folding back, does. A segment that
 // loops or folds back along itself counts. Segments without length are passed
 // over.
 func (ring Path) SelfCrossings() []SelfCrossing {
