@@ -183,13 +183,6 @@ func (a *app) showKeeping(p *place, v *judge.Verdict) error {
 			continue
 		}
 		c := compare.Garments(f.Before, f.After, compare.Options{Body: f.Body})
-		if f.Before == nil {
-			t.Para("a first version: "+report.Plural(len(f.After.Pieces), "piece"), "  ")
-			for _, g := range c.Girths {
-				t.Para(fmt.Sprintf("girth %s %.1f", g.Level, g.After.Value), "  ")
-			}
-			continue
-		}
 		for _, s := range c.Sentences() {
 			t.Para(s, "  ")
 		}
@@ -198,6 +191,7 @@ func (a *app) showKeeping(p *place, v *judge.Verdict) error {
 				t.Para(w, "  ")
 			}
 		}
+		t.GirthAndGap(c)
 		a.caution(f.After, f.Body)
 	}
 	return t.Err

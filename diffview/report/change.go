@@ -80,12 +80,7 @@ func (t *Text) figures(c *compare.Change, changed []compare.PieceChange) {
 			t.Para("width "+p.Name+": "+pairs(p.Widths), "  ")
 		}
 	}
-	if len(c.Girths) > 0 {
-		t.Para("girth: "+pairs(c.Girths), "  ")
-	}
-	for _, g := range c.Gaps {
-		t.Para("gap "+g.Closure+": "+pairs(g.Levels), "  ")
-	}
+	t.GirthAndGap(c)
 	var seams []string
 	for _, s := range c.Seams {
 		if s.Difference.Differs(0.005) {
@@ -94,6 +89,18 @@ func (t *Text) figures(c *compare.Change, changed []compare.PieceChange) {
 	}
 	if len(seams) > 0 {
 		t.Para("seams, first side less second: "+strings.Join(seams, ", "), "  ")
+	}
+}
+
+// GirthAndGap writes girth and predicted gap at each level, before and after.
+func (t *Text) GirthAndGap(c *compare.Change) {
+	if len(c.Girths) > 0 {
+		t.Para("girth: "+pairs(c.Girths), "  ")
+	}
+	for _, g := range c.Gaps {
+		if len(g.Levels) > 0 {
+			t.Para("gap "+g.Closure+": "+pairs(g.Levels), "  ")
+		}
 	}
 }
 
@@ -108,9 +115,9 @@ func cell2(set bool, v float64) string {
 func pairs(levels []compare.AtLevel) string {
 	var parts []string
 	for _, l := range levels {
-		text := l.Level + " " + cell(l.Before.Set, l.Before.Value)
-		if l.Differs(compare.Seen) {
-			text += " -> " + cell(l.After.Set, l.After.Value)
+		text := l.Level + " " + cell(l.After.Set, l.After.Value)
+		if l.Before.Set && l.Differs(compare.Seen) {
+			text = l.Level + " " + cell(true, l.Before.Value) + " -> " + cell(l.After.Set, l.After.Value)
 		}
 		parts = append(parts, text)
 	}

@@ -91,11 +91,11 @@ func (e EdgeChange) Phrase() string {
 		return ""
 	}
 	var parts []string
-	if s := e.sideways("let out", 1); s != "" {
-		parts = append(parts, s)
+	if s := e.sideways(1); s != "" {
+		parts = append(parts, e.word(1)+" "+s)
 	}
-	if s := e.sideways("taken in", -1); s != "" {
-		parts = append(parts, s)
+	if s := e.sideways(-1); s != "" {
+		parts = append(parts, e.word(-1)+" "+s)
 	}
 	if d, ok := e.Length.Delta(); ok && math.Abs(d) >= Seen {
 		word := "longer"
@@ -110,9 +110,29 @@ func (e EdgeChange) Phrase() string {
 	return strings.Join(parts, ", ")
 }
 
+// word is what the trade calls a movement of one sign: sides are let out and
+// taken in, tops and hems are raised and lowered.
+func (e EdgeChange) word(sign float64) string {
+	along := e.Before.End().Sub(e.Before.Start())
+	if math.Abs(along.X) > math.Abs(along.Y) {
+		most := e.Movement.Out
+		if sign < 0 {
+			most = e.Movement.In
+		}
+		if most.New.Y > most.Old.Y {
+			return "raised"
+		}
+		return "lowered"
+	}
+	if sign < 0 {
+		return "taken in"
+	}
+	return "let out"
+}
+
 // sideways lists the movement of one sign at the levels, or the largest one
 // where no level shows it.
-func (e EdgeChange) sideways(word string, sign float64) string {
+func (e EdgeChange) sideways(sign float64) string {
 	var parts []string
 	for _, l := range e.AtLevels {
 		if l.Distance*sign >= Seen {
@@ -126,10 +146,7 @@ func (e EdgeChange) sideways(word string, sign float64) string {
 	if len(parts) == 0 && e.Largest.Direction == direction && e.Largest.Distance >= Seen {
 		parts = append(parts, fmt.Sprintf("%.1f at %s", e.Largest.Distance, e.Largest.At))
 	}
-	if len(parts) == 0 {
-		return ""
-	}
-	return word + " " + strings.Join(parts, ", ")
+	return strings.Join(parts, ", ")
 }
 
 // Sentence tells how far a seam was off and is; "" where that did not change,
