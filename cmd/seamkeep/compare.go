@@ -42,8 +42,7 @@ func (a *app) compareVersions(args []string, asJSON, exitCode bool) error {
 		t := a.text()
 		t.Change(c.change, c.from, c.to)
 		err = t.Err
-		body, _ := p.body(c.change.After)
-		a.caution(c.change.After, body)
+		a.caution(c.change.After, c.change.Body)
 	}
 	if err != nil {
 		return err

@@ -46,6 +46,7 @@ type AtLevel struct {
 // Change is all that differs between two versions of a garment.
 type Change struct {
 	Before, After *pattern.Garment // nil where that version has no garment
+	Body          *pattern.Body    // whose measures gaps were predicted with; nil: none known
 	Levels        []string         // of either version, in the order of the later one
 	Pieces        []PieceChange    // round the body first, then by name; the unchanged ones too
 	Girths        []AtLevel

@@ -20,7 +20,7 @@ func Garments(before, after *pattern.Garment, o Options) *Change {
 	if o.Tol == 0 {
 		o.Tol = measure.Accuracy
 	}
-	c := &Change{Before: before, After: after}
+	c := &Change{Before: before, After: after, Body: o.Body}
 	a, b := orEmpty(before), orEmpty(after)
 	c.Levels = union(measure.LevelNames(b), measure.LevelNames(a))
 	for _, name := range pieceNames(a, b) {
