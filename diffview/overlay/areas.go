@@ -107,11 +107,10 @@ func (a *areas) add(loop curve.Path) {
 // another order along one than along the other.
 func loopsOf(c chains) (loops []curve.Path, ok bool) {
 	if len(c.before) == 0 || len(c.after) == 0 {
-		return []curve.Path{append(append(curve.Path{}, c.after...), c.before.Reverse()...)}, true
+		return []curve.Path{loop(c.after, c.before)}, true
 	}
-	first := cut{at: c.after.Start()}
-	last := cut{before: lastSpot(c.before), after: lastSpot(c.after), at: c.after.End()}
-	cuts := []cut{first}
+	last := cut{before: lastSpot(c.before), after: lastSpot(c.after)}
+	cuts := []cut{{}}
 	for _, m := range meetings(c.before, c.after) {
 		if !isEnd(m.before, last.before) || !isEnd(m.after, last.after) {
 			cuts = append(cuts, m)
@@ -123,10 +122,9 @@ func loopsOf(c chains) (loops []curve.Path, ok bool) {
 		if to.after.dist < from.after.dist-1e-6 {
 			return nil, false
 		}
-		now := part(c.after, from.after, to.after, from.at, to.at)
-		was := part(c.before, from.before, to.before, from.at, to.at)
+		now, was := part(c.after, from.after, to.after), part(c.before, from.before, to.before)
 		if len(now)+len(was) > 0 {
-			loops = append(loops, append(now, was.Reverse()...))
+			loops = append(loops, loop(now, was))
 		}
 	}
 	return loops, true
@@ -176,24 +174,23 @@ func ringAreas(old, now curve.Path) areas {
 		return apart(old, now)
 	}
 	var out areas
-	out.take(old, now, chains{turned(old, cuts[0].before, cuts[0].at), turned(now, cuts[0].after, cuts[0].at)})
+	out.take(old, now, chains{turned(old, cuts[0].before), turned(now, cuts[0].after)})
 	return out
 }
 
 // turned gives a ring that begins and ends at a spot of it.
-func turned(ring curve.Path, from spot, at curve.Point) curve.Path {
-	head := part(ring, spot{}, from, ring.Start(), at)
-	return append(part(ring, from, spot{seg: len(ring) - 1, t: 1}, at, ring.End()), head...)
+func turned(ring curve.Path, from spot) curve.Path {
+	return append(part(ring, from, spot{seg: len(ring) - 1, t: 1}), part(ring, spot{}, from)...)
 }
 
-// apart serves outlines that do not meet: one inside the other, or side by side.
+// apart serves outlines that do not meet: one inside the other, when the two
+// together bound what changed, or side by side.
 func apart(old, now curve.Path) areas {
-	between := append(append(curve.Path{}, now...), old.Reverse()...)
 	switch {
 	case now.Contains(old.Start()):
-		return areas{gained: []curve.Path{between}}
+		return areas{gained: []curve.Path{now, old.Reverse()}}
 	case old.Contains(now.Start()):
-		return areas{lost: []curve.Path{between}}
+		return areas{lost: []curve.Path{old.Reverse(), now}}
 	}
 	return areas{gained: []curve.Path{now}, lost: []curve.Path{old.Reverse()}}
 }
@@ -211,12 +208,16 @@ func (a areas) sum() (gained, lost float64) {
 
 // hold tells whether a place lies in cloth that was gained or lost.
 func (a areas) hold(q curve.Point) bool {
-	for _, list := range [][]curve.Path{a.gained, a.lost} {
-		for _, l := range list {
-			if l.Contains(q) {
-				return true
-			}
+	return evenOdd(a.gained, q) || evenOdd(a.lost, q)
+}
+
+// evenOdd tells whether a place lies inside loops as they are filled.
+func evenOdd(loops []curve.Path, q curve.Point) bool {
+	in := false
+	for _, l := range loops {
+		if l.Contains(q) {
+			in = !in
 		}
 	}
-	return false
+	return in
 }

@@ -195,9 +195,8 @@ func near(a, b cut) bool {
 
 func within(a, b float64) bool { return a-b < same && b-a < same }
 
-// part gives the chain between two spots, its ends put exactly on the places
-// given.
-func part(p curve.Path, from, to spot, start, end curve.Point) curve.Path {
+// part gives the chain between two spots.
+func part(p curve.Path, from, to spot) curve.Path {
 	var out curve.Path
 	for i := from.seg; i <= to.seg && i < len(p); i++ {
 		t0, t1 := 0.0, 1.0
@@ -211,8 +210,29 @@ func part(p curve.Path, from, to spot, start, end curve.Point) curve.Path {
 			out = append(out, p[i].Sub(t0, t1))
 		}
 	}
-	if len(out) > 0 {
-		out[0].P0, out[len(out)-1].P3 = start, end
+	return out
+}
+
+// loop goes along the chain after and back along the chain before. Where the
+// chains nearly coincide a meeting has two points a hair apart; a short line
+// joins them, which the next loop walks backwards, so that the areas still add
+// up.
+func loop(after, before curve.Path) curve.Path {
+	out := append(curve.Path{}, after...)
+	for _, s := range before.Reverse() {
+		out = withSegment(out, s)
+	}
+	if n := len(out); n > 0 && out[n-1].P3 != out[0].P0 {
+		out = withSegment(out, curve.Line(out[n-1].P3, out[0].P0))
 	}
 	return out
+}
+
+// withSegment adds a segment, with a short line before it where it does not begin at
+// the end.
+func withSegment(p curve.Path, s curve.Segment) curve.Path {
+	if n := len(p); n > 0 && p[n-1].P3 != s.P0 {
+		p = append(p, curve.Line(p[n-1].P3, s.P0))
+	}
+	return append(p, s)
 }

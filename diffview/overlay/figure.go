@@ -77,7 +77,7 @@ func (f *figure) captioned() {
 	case !f.change.Moved:
 		words += " \u2013 outline as before"
 	}
-	f.caption = wrap(words, heading(), max(70, f.room.width()), 4)
+	f.caption = wrap(words, heading(), max(90, f.room.width()), 4)
 	wide := 0.0
 	for _, line := range f.caption {
 		wide = max(wide, heading().width(line))

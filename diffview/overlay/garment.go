@@ -20,7 +20,7 @@ func fromTop(levels []pattern.Level) []pattern.Level {
 func levelData(l pattern.Level) []svg.Attr { return []svg.Attr{svg.A("data-level", l.Name)} }
 
 // garmentBlocks hold what the change did to the garment as a whole.
-func garmentBlocks(c *compare.Change, o Options, width float64) []*stack {
+func garmentBlocks(c *compare.Change, width float64) []*stack {
 	var out []*stack
 	add := func(title string, fill func(s *stack)) {
 		s := &stack{width: width}
@@ -29,7 +29,7 @@ func garmentBlocks(c *compare.Change, o Options, width float64) []*stack {
 		fill(s)
 		out = append(out, s)
 	}
-	if groups, pressed := garmentFigures(c, o); len(groups) > 0 {
+	if groups, pressed := garmentFigures(c); len(groups) > 0 {
 		add("Garment", func(s *stack) {
 			s.levelTable(groups)
 			if pressed {
@@ -72,7 +72,7 @@ func joined(records []string) string {
 
 // garmentFigures gives girths, gaps and, where the body is known, how the
 // garment presses, which asks for the caution.
-func garmentFigures(c *compare.Change, o Options) (groups []levelGroup, pressed bool) {
+func garmentFigures(c *compare.Change) (groups []levelGroup, pressed bool) {
 	add := func(label string, list []compare.AtLevel) bool {
 		if !known(list) {
 			return false
@@ -87,16 +87,16 @@ func garmentFigures(c *compare.Change, o Options) (groups []levelGroup, pressed 
 	for _, g := range c.Gaps {
 		add("gap "+g.Closure, g.Levels)
 	}
-	if o.Body == nil {
+	if c.Body == nil {
 		return groups, false
 	}
-	worn, shut := presses(c, o)
+	worn, shut := presses(c)
 	pressed = add("% worn", worn)
 	return groups, add("% laced shut", shut) || pressed
 }
 
 // presses pairs the percentages of both versions by level.
-func presses(c *compare.Change, o Options) (worn, shut []compare.AtLevel) {
+func presses(c *compare.Change) (worn, shut []compare.AtLevel) {
 	find := func(list []check.Press, level string, of func(check.Press) (float64, bool)) pattern.Opt {
 		for _, p := range list {
 			if p.Level == level {
@@ -109,10 +109,10 @@ func presses(c *compare.Change, o Options) (worn, shut []compare.AtLevel) {
 	}
 	var before, after []check.Press
 	if c.Before != nil {
-		before = check.Presses(c.Before, o.Body)
+		before = check.Presses(c.Before, c.Body)
 	}
 	if c.After != nil {
-		after = check.Presses(c.After, o.Body)
+		after = check.Presses(c.After, c.Body)
 	}
 	asWorn := func(p check.Press) (float64, bool) { return p.AsWorn, true }
 	laced := func(p check.Press) (float64, bool) { return p.LacedShut, p.HasLacing }

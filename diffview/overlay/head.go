@@ -49,7 +49,7 @@ func orDash(s string) string {
 // tally says in one line how much changed.
 func tally(c *compare.Change, list []compare.PieceChange) string {
 	counts := map[compare.Status]int{}
-	for _, p := range list {
+	for _, p := range c.Pieces {
 		counts[p.Status]++
 	}
 	if len(list) == 1 && list[0].Status == compare.Unchanged {
@@ -67,14 +67,8 @@ func tally(c *compare.Change, list []compare.PieceChange) string {
 			words = append(words, plural(n, "piece", "pieces")+" "+string(s))
 		}
 	}
-	still := 0
-	for _, p := range c.Pieces {
-		if p.Status == compare.Unchanged {
-			still++
-		}
-	}
-	if still > 0 {
-		words = append(words, plural(still, "piece", "pieces")+" not changed")
+	if n := counts[compare.Unchanged]; n > 0 {
+		words = append(words, plural(n, "piece", "pieces")+" not changed")
 	}
 	return strings.Join(words, ", ") + "."
 }

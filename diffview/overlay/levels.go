@@ -68,14 +68,30 @@ func (s *stack) levelBand(labels, room float64, levels []string, rows []levelRow
 	}
 	s.row(head...)
 	s.ruleTo(x)
-	for _, r := range rows {
+	for i, r := range rows {
+		if !r.hasAny(levels) {
+			continue
+		}
+		if i > 0 && r.label != "" && rows[i-1].kind == "change" {
+			s.space(1.5)
+		}
 		cells := []cell{{0, labels - 1, r.label, plain()}, {labels, kindRoom - 1, r.kind, r.style}}
-		for i, l := range levels {
-			cells = append(cells, cell{at[i], levelRoom(l, room) - 1.5, r.values[l], r.style.end()})
+		for j, l := range levels {
+			cells = append(cells, cell{at[j], levelRoom(l, room) - 1.5, r.values[l], r.style.end()})
 		}
 		s.row(cells...)
 	}
 	s.space(1)
+}
+
+// hasAny tells whether the row has a figure for one of the levels.
+func (r levelRow) hasAny(levels []string) bool {
+	for _, l := range levels {
+		if _, ok := r.values[l]; ok {
+			return true
+		}
+	}
+	return false
 }
 
 // pairRows gives the rows before, after and change, or one row where no level

@@ -150,12 +150,13 @@ func (r figureRow) height() float64 { return r.top + r.bottom }
 // draw puts the row down with its upper left corner at x, y.
 func (r figureRow) draw(pg *page, x, y float64) {
 	waist := tenth(y + r.top)
-	pg.levelLines(r.visibleLevels(), x, waist, r.gutter, r.stretches())
+	lowest := waist + r.bottom + 6
+	pg.levelLines(r.visibleLevels(), x, waist, r.gutter, lowest, r.stretches())
 	for _, s := range r.slots {
 		at := curve.Pt(tenth(x+s.x), tenth(waist+s.y))
 		if len(r.levels) == 0 {
 			left := at.X + s.f.room.x0
-			pg.levelLines(s.f.visible(s.f.levels, 8), left, at.Y, s.f.lane, [][2]float64{{s.f.lane - 2, s.f.room.width()}})
+			pg.levelLines(s.f.visible(s.f.levels, 8), left, at.Y, s.f.lane, lowest, [][2]float64{{s.f.lane - 2, s.f.room.width()}})
 		}
 		s.f.draw(pg, at)
 	}
@@ -198,8 +199,9 @@ func (r figureRow) visibleLevels() []pattern.Level {
 }
 
 // levelLines draws levels over the stretches, counted from x, and their names in
-// a lane at the left.
-func (pg *page) levelLines(levels []pattern.Level, x, waist, lane float64, stretches [][2]float64) {
+// a lane at the left. A name that would come to stand below the lowest place is
+// left to the line's title.
+func (pg *page) levelLines(levels []pattern.Level, x, waist, lane, lowest float64, stretches [][2]float64) {
 	last := math.Inf(-1)
 	for _, l := range fromTop(levels) {
 		y := waist - l.Y
@@ -209,7 +211,9 @@ func (pg *page) levelLines(levels []pattern.Level, x, waist, lane float64, stret
 		for _, s := range stretches {
 			pg.pen.Line(curve.Pt(x+s[0], y), curve.Pt(x+s[1], y), levelInk()...)
 		}
-		pg.text(x+lane-4, name, small().shorten(l.Name, lane-4), small().end())
+		if name < lowest {
+			pg.text(x+lane-4, name, small().shorten(l.Name, lane-4), small().end())
+		}
 		pg.pen.End()
 	}
 }

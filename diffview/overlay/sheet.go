@@ -13,12 +13,11 @@ import (
 
 // Options are the words on a sheet. All of them may come from strangers.
 type Options struct {
-	Title    string        // of the garment
-	From, To string        // the two versions
-	Note     []string      // of the later version: its name, then why
-	Verdict  string        // whether the figures agree with the note; may be empty
-	Prefix   string        // of every id: pictures with different ones can stand in one page
-	Body     *pattern.Body // nil: no percentages of the body are shown
+	Title    string   // of the garment
+	From, To string   // the two versions
+	Note     []string // of the later version: its name, then why
+	Verdict  string   // whether the figures agree with the note; may be empty
+	Prefix   string   // of every id: pictures with different ones can stand in one page
 }
 
 // MostPieces is how many pieces a sheet draws; further ones are listed by name.
@@ -98,15 +97,21 @@ type sheet struct {
 	title, desc, prefix string
 	head, key           *stack
 	rows                []figureRow
-	columns             []*stack
+	blocks              []block
 	width, height       float64 // within the margins
 }
 
+// block is a stack and its place below the key.
+type block struct {
+	*stack
+	x, y float64
+}
+
+const blockGap = 9.0
+
 func newSheet(c *compare.Change, o Options, title string, list []compare.PieceChange) *sheet {
-	drawn, more := list, []compare.PieceChange(nil)
-	if len(list) > MostPieces {
-		drawn, more = list[:MostPieces], list[MostPieces:]
-	}
+	drawn := list[:min(len(list), MostPieces)]
+	more := notAmong(inOrder(c, c.ChangedPieces()), drawn)
 	var figs []*figure
 	next := 1
 	for _, p := range drawn {
@@ -132,31 +137,42 @@ func newSheet(c *compare.Change, o Options, title string, list []compare.PieceCh
 	return s
 }
 
-// flow sets the blocks in columns: each goes to the shortest one.
+// notAmong gives the pieces of a list that are not drawn.
+func notAmong(list, drawn []compare.PieceChange) []compare.PieceChange {
+	names := map[string]bool{}
+	for _, p := range drawn {
+		names[p.Name] = true
+	}
+	var out []compare.PieceChange
+	for _, p := range list {
+		if !names[p.Name] {
+			out = append(out, p)
+		}
+	}
+	return out
+}
+
+// flow sets the blocks in columns, each in the shortest one; they are drawn in
+// their own order, in which they are also read out.
 func (s *sheet) flow(c *compare.Change, o Options, figs []*figure, more []compare.PieceChange) {
 	n := max(1, int((s.width+columnGap)/(columnMin+columnGap)))
 	width := min(columnMax, (s.width-float64(n-1)*columnGap)/float64(n))
-	var blocks []*stack
+	var list []*stack
 	for _, f := range figs {
-		blocks = append(blocks, pieceBlock(f, width))
+		list = append(list, pieceBlock(f, width))
 	}
-	blocks = append(blocks, garmentBlocks(c, o, width)...)
-	blocks = append(blocks, listBlocks(c, more, width)...)
-	s.columns = make([]*stack, n)
-	for i := range s.columns {
-		s.columns[i] = &stack{width: width}
-	}
-	for _, b := range blocks {
-		to := s.columns[0]
-		for _, col := range s.columns {
-			if col.height < to.height-1e-9 {
-				to = col
+	list = append(list, garmentBlocks(c, width)...)
+	list = append(list, listBlocks(c, more, width)...)
+	filled := make([]float64, n)
+	for _, b := range list {
+		to := 0
+		for i := range filled {
+			if filled[i] < filled[to]-1e-9 {
+				to = i
 			}
 		}
-		if to.height > 0 {
-			to.space(9)
-		}
-		to.add(b.height, b.draw)
+		s.blocks = append(s.blocks, block{b, float64(to) * (width + columnGap), filled[to]})
+		filled[to] += b.height + blockGap
 	}
 }
 
@@ -192,8 +208,8 @@ func (s *sheet) measure() {
 		s.height += rowGap + tenth(r.height())
 	}
 	tallest := 0.0
-	for _, c := range s.columns {
-		tallest = max(tallest, c.height)
+	for _, b := range s.blocks {
+		tallest = max(tallest, b.y+b.height)
 	}
 	s.height += 2*rowGap + tallest
 }
@@ -215,9 +231,8 @@ func (s *sheet) write(w io.Writer) error {
 	y += rowGap
 	s.key.draw(pg, x, y)
 	y += s.key.height + rowGap
-	for _, c := range s.columns {
-		c.draw(pg, x, y)
-		x += c.width + columnGap
+	for _, b := range s.blocks {
+		b.draw(pg, x+b.x, y+b.y)
 	}
 	if err := pen.Close(); err != nil {
 		return fmt.Errorf("drawing the overlay: %w", err)

@@ -13,8 +13,9 @@ import (
 // a seam run the same way.
 type strip struct {
 	number   string
-	samples  []curve.Sample // At from the lower end
+	samples  []curve.Sample // At from the lower end of the old edge; beyond its ends below 0 or over its length
 	length   float64
+	lo, hi   float64 // what the chart spans, at least 0 to length
 	out, in  float64 // the largest either way, 0 or more
 	ends     [2]string
 	ticks    []tick
@@ -42,8 +43,10 @@ func newStrip(f *figure, r edgeRow) (st strip, ok bool) {
 	p := f.change.Before
 	st = strip{number: r.number, length: e.Before.Length(0.001), out: max(0, e.Movement.Out.Dist), in: max(0, -e.Movement.In.Dist)}
 	st.reversed = runsDown(e.Before)
+	st.hi = st.length
 	for _, s := range e.Movement.Samples {
-		s.At = st.place(s.At)
+		s.At = st.place(unrolled(s, e.Before, st.length))
+		st.lo, st.hi = min(st.lo, s.At), max(st.hi, s.At)
 		st.samples = append(st.samples, s)
 	}
 	if st.reversed {
@@ -66,6 +69,19 @@ func newStrip(f *figure, r edgeRow) (st strip, ok bool) {
 		return a.at < b.at || a.at == b.at && a.name < b.name
 	})
 	return st, st.length > 0 && st.out+st.in > 0
+}
+
+// unrolled gives the place of a sample along the old edge, also where its foot
+// lies on the edge's extension.
+func unrolled(s curve.Sample, old curve.Path, length float64) float64 {
+	const end = 2e-4 // mm, twice the accuracy of a foot's place
+	switch {
+	case s.At <= end:
+		return s.At - s.Old.Dist(old.Start())
+	case s.At >= length-end:
+		return s.At + s.Old.Dist(old.End())
+	}
+	return s.At
 }
 
 func (st strip) place(at float64) float64 {
@@ -111,7 +127,7 @@ func (s *stack) strip(st strip) {
 	k := stripRise / max(st.out, st.in)
 	up, down := max(2.5, k*st.out), max(2.5, k*st.in)
 	s.add(up+down+stripFoot, func(pg *page, x, y float64) {
-		c := chart{strip: st, x: x + left, y: y + up, kx: width / st.length, ky: k, up: up, down: down}
+		c := chart{strip: st, x: x + left, y: y + up, kx: width / (st.hi - st.lo), ky: k, up: up, down: down}
 		pg.tag(curve.Pt(x+tagSize/2, c.y), st.number, true)
 		c.draw(pg)
 	})
@@ -124,11 +140,14 @@ type chart struct {
 }
 
 func (c chart) at(s curve.Sample) curve.Point {
-	return curve.Pt(c.x+min(max(s.At, 0), c.length)*c.kx, c.y-s.Dist*c.ky)
+	return curve.Pt(c.along(s.At), c.y-s.Dist*c.ky)
 }
 
+// along gives x of a place along the old edge.
+func (c chart) along(at float64) float64 { return c.x + (at-c.lo)*c.kx }
+
 func (c chart) draw(pg *page) {
-	end := c.x + c.length*c.kx
+	end := c.along(c.hi)
 	c.scale(pg)
 	c.names(pg)
 	if !c.folds() {
@@ -136,7 +155,7 @@ func (c chart) draw(pg *page) {
 		pg.lost(svg.Data(lost...))
 		pg.gained(svg.Data(gained...))
 	}
-	pg.pen.Line(curve.Pt(c.x, c.y), curve.Pt(end, c.y), oldInk()...)
+	pg.pen.Line(curve.Pt(c.along(0), c.y), curve.Pt(c.along(c.length), c.y), oldInk()...)
 	var line curve.Path
 	for i := 1; i < len(c.samples); i++ {
 		line = append(line, curve.Line(c.at(c.samples[i-1]), c.at(c.samples[i])))
@@ -156,7 +175,7 @@ func (c chart) draw(pg *page) {
 // scale draws a grid line at a round figure each way.
 func (c chart) scale(pg *page) {
 	step := roundBelow(max(c.out, c.in))
-	end := c.x + c.length*c.kx
+	end := c.along(c.hi)
 	for _, side := range []float64{1, -1} {
 		if step*c.ky > c.up && side > 0 || step*c.ky > c.down && side < 0 {
 			continue
@@ -169,7 +188,7 @@ func (c chart) scale(pg *page) {
 
 // names draws the levels, and the corners at the ends where there is room.
 func (c chart) names(pg *page) {
-	end, y := c.x+c.length*c.kx, c.y+c.down+4
+	end, y := c.along(c.hi), c.y+c.down+4
 	s := small()
 	var taken []rect
 	put := func(x float64, name string) {
@@ -186,12 +205,12 @@ func (c chart) names(pg *page) {
 		pg.text(at, y, name, s.middle())
 	}
 	for _, t := range c.ticks {
-		x := c.x + t.at*c.kx
+		x := c.along(t.at)
 		pg.pen.Line(curve.Pt(x, c.y-c.up), curve.Pt(x, c.y+c.down), levelInk()...)
 		put(x, t.name)
 	}
-	put(c.x, c.ends[0])
-	put(end, c.ends[1])
+	put(c.along(0), c.ends[0])
+	put(c.along(c.length), c.ends[1])
 }
 
 // folds tells whether the new line turns back along the old one, so that one

@@ -56,43 +56,60 @@ func signedSquares(v float64) string {
 	return squares(v)
 }
 
+// edgeColumns are the places of an edge table's columns, mm from its left.
+type edgeColumns struct {
+	tags, names, moves                     float64 // room
+	atName, atBefore, atAfter, atDelta, at float64
+}
+
+const numberRoom = 19.0
+
+// edgeColumnsOf shares the width: names and movements get what they need; where
+// that is too much, the movements give way first, to half of the room.
+func edgeColumnsOf(rows []edgeRow, width float64) edgeColumns {
+	h := small()
+	c := edgeColumns{moves: h.width("moved sideways") + 1, names: h.width("edge") + 2}
+	for _, r := range rows {
+		c.tags = max(c.tags, tagWidth(r.number))
+		c.moves = max(c.moves, rowStyle(r.edge).width(moved(r.edge))+1)
+		c.names = max(c.names, rowStyle(r.edge).width(r.edge.Name)+2)
+	}
+	c.atName = c.tags + 3
+	room := width - c.atName - 3*numberRoom - 5
+	c.moves = max(min(c.moves, room-c.names), min(c.moves, 0.55*room))
+	c.names = min(c.names, room-c.moves)
+	c.atBefore = c.atName + c.names + numberRoom
+	c.atAfter = c.atBefore + numberRoom
+	c.atDelta = c.atAfter + numberRoom
+	c.at = c.atDelta + 5
+	return c
+}
+
 // edgeTable lists the edges: number, name, length before and after, movement.
 func (s *stack) edgeTable(f *figure) {
 	if len(f.rows) == 0 {
 		return
 	}
-	const number = 19.0
+	c := edgeColumnsOf(f.rows, s.width)
 	h := small()
-	moves, names, tagRoom := h.width("moved sideways")+1, h.width("edge")+2, 0.0
-	for _, r := range f.rows {
-		tagRoom = max(tagRoom, tagWidth(r.number)+3)
-		moves = max(moves, rowStyle(r.edge).width(moved(r.edge))+1)
-		names = max(names, rowStyle(r.edge).width(r.edge.Name)+2)
-	}
-	room := s.width - tagRoom - 3*number - 5
-	moves = max(min(moves, room-names), min(moves, 0.55*room))
-	name := min(names, room-moves)
-	atBefore := tagRoom + name + number
-	atAfter := atBefore + number
-	atDelta := atAfter + number
-	atMove := atDelta + 5
 	s.row(
-		cell{tagRoom, name, "edge", h}, cell{atBefore, number, "before", h.end()}, cell{atAfter, number, "after", h.end()},
-		cell{atDelta, number, "length", h.end()}, cell{atMove, moves, "moved sideways", h})
+		cell{c.atName, c.names, "edge", h}, cell{c.atBefore, numberRoom, "before", h.end()},
+		cell{c.atAfter, numberRoom, "after", h.end()}, cell{c.atDelta, numberRoom, "length", h.end()},
+		cell{c.at, c.moves, "moved sideways", h})
 	s.rule()
 	for _, r := range f.rows {
 		st := rowStyle(r.edge)
 		title := sentence(f.change.Name, r.edge)
 		s.add(0, func(pg *page, x, y float64) {
 			pg.pen.Titled(title, svg.A("data-row", f.change.Name+"."+r.edge.Name))
-			pg.tag(curve.Pt(x+(tagRoom-3)/2, y+2.75), r.number, r.edge.Status != compare.Unchanged)
+			pg.tag(curve.Pt(x+c.tags/2, y+2.75), r.number, r.edge.Status != compare.Unchanged)
 		})
 		s.row(
-			cell{tagRoom, name, r.edge.Name, st},
-			cell{atBefore, number, optional(r.edge.Length.Before), st.end()},
-			cell{atAfter, number, optional(r.edge.Length.After), st.end()},
-			cell{atDelta, number, difference(r.edge.Length), st.end()},
-			cell{atMove, moves, moved(r.edge), st})
+			cell{c.atName, c.names, r.edge.Name, st},
+			cell{c.atBefore, numberRoom, optional(r.edge.Length.Before), st.end()},
+			cell{c.atAfter, numberRoom, optional(r.edge.Length.After), st.end()},
+			cell{c.atDelta, numberRoom, difference(r.edge.Length), st.end()},
+			cell{c.at, c.moves, moved(r.edge), st})
 		s.add(0, func(pg *page, _, _ float64) { pg.pen.End() })
 		s.space(0.8)
 	}
