@@ -7,14 +7,14 @@ import (
 )
 
 func readThickness(c *record, _ string, g *pattern.Garment) {
-	c.declare("thickness", "")
+	c.about("thickness", "")
 	g.Thickness = pattern.Some(c.number("what the cloth adds to the girth in mm", notBelow0))
 }
 
 func printThickness(g *pattern.Garment, s *sheet) { printSingle("thickness", g.Thickness, s) }
 
 func readGive(c *record, _ string, g *pattern.Garment) {
-	c.declare("give", "")
+	c.about("give", "")
 	g.Give = pattern.Some(c.number("what the cloth gives in percent", notBelow0))
 }
 
@@ -40,7 +40,7 @@ func readAmount(c *record, word string, g *pattern.Garment) {
 
 func (c *record) levelNumber(word string, least float64) pattern.LevelNum {
 	n := pattern.LevelNum{Place: c.recordPlace(), Level: c.name("a level")}
-	c.declare(word, n.Level)
+	c.about(word, n.Level)
 	n.Value = c.number("an amount in mm", least)
 	return n
 }
@@ -60,7 +60,7 @@ func readAllowance(c *record, _ string, g *pattern.Garment) {
 	if t, ok := c.peek(); ok && !looksNumeric(t.text) {
 		a.Target = c.target()
 	}
-	c.declareTarget("allowance", a.Target)
+	c.aboutTarget("allowance", a.Target)
 	a.Value = c.number("an allowance in mm", notBelow0)
 	g.Allowances = append(g.Allowances, a)
 }
@@ -77,7 +77,7 @@ func printAllowances(g *pattern.Garment, s *sheet) {
 
 func readJoin(c *record, _ string, g *pattern.Garment) {
 	j := pattern.Join{Place: c.recordPlace(), Target: c.target()}
-	c.declareTarget("join", j.Target)
+	c.aboutTarget("join", j.Target)
 	j.Kind = c.need("mitre", "square", "fold", "clip")
 	g.Joins = append(g.Joins, j)
 }
@@ -95,15 +95,15 @@ func (c *record) target() pattern.Target {
 	return t
 }
 
-func (c *record) declareTarget(kind string, t pattern.Target) {
+func (c *record) aboutTarget(kind string, t pattern.Target) {
 	if !c.failed {
-		c.declare(kind, t.String())
+		c.about(kind, t.String())
 	}
 }
 
 func readClearance(c *record, _ string, g *pattern.Garment) {
 	x := pattern.Clearance{Place: c.recordPlace(), Kind: c.need("bone", "cord")}
-	c.declare("clearance", x.Kind)
+	c.about("clearance", x.Kind)
 	x.Value = c.number("how much shorter than its channel, at each end in mm", notBelow0)
 	g.Clearances = append(g.Clearances, x)
 }
@@ -121,7 +121,7 @@ func readWanted(c *record, _ string, g *pattern.Garment) {
 	c.need("at")
 	w.Level = c.name("a level")
 	if !c.failed {
-		c.declare("wanted", w.Closure+" "+w.Level)
+		c.about("wanted", "gap "+w.Closure+" at "+w.Level)
 	}
 	w.Min = c.number("the smallest gap in mm", anyNumber)
 	c.need("to")
@@ -135,7 +135,7 @@ func readWanted(c *record, _ string, g *pattern.Garment) {
 
 func printWanted(g *pattern.Garment, s *sheet) {
 	for _, w := range g.Wanted {
-		l := s.record(head, "wanted", w.Closure+" "+w.Level, "wanted").word("gap", w.Closure, "at", w.Level)
+		l := s.record(head, "wanted", "gap "+w.Closure+" at "+w.Level, "wanted").word("gap", w.Closure, "at", w.Level)
 		l.number(w.Min).word("to").number(w.Max).done()
 	}
 }

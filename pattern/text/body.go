@@ -38,7 +38,7 @@ func readGirth(c *record, word string, b *pattern.Body) {
 func printGirths(b *pattern.Body, s *sheet) { printAmounts("girth", b.Girths, s) }
 
 func readMeasured(c *record, _ string, b *pattern.Body) {
-	c.declare("measured", "")
+	c.about("measured", "")
 	b.Measured = c.date()
 }
 
@@ -49,7 +49,7 @@ func printMeasured(b *pattern.Body, s *sheet) {
 }
 
 func readNote(c *record, _ string, b *pattern.Body) {
-	c.declare("note", "")
+	c.about("note", "")
 	b.Note = c.text("the note")
 }
 

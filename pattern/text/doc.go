@@ -12,6 +12,9 @@
 // document beside the model (document.go), from which Tidy and Update lay
 // them round the new lines again.
 //
+// The package is larger than most: three kinds of files with some forty records,
+// of which each needs a reader and a printer of a few lines.
+//
 // Everything wrong with a file is reported in one run, as diag problems whose
 // ids are listed in ids.go. No input makes the package panic.
 package text

@@ -47,6 +47,9 @@ func (f *finder) pick(at diag.Place, word string, pick func([]int) int) diag.Pla
 	return at
 }
 
+// maxSearch is the length of a line, in bytes, in which a word is still looked for.
+const maxSearch = 10000
+
 func (f *finder) line(at diag.Place) string {
 	if f.lines == nil {
 		f.lines = map[string][]string{}
@@ -56,7 +59,7 @@ func (f *finder) line(at diag.Place) string {
 		lines = strings.Split(string(f.sources[at.File]), "\n")
 		f.lines[at.File] = lines
 	}
-	if at.Line < 1 || at.Line > len(lines) {
+	if at.Line < 1 || at.Line > len(lines) || len(lines[at.Line-1]) > maxSearch {
 		return ""
 	}
 	return lines[at.Line-1]

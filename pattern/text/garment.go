@@ -78,7 +78,7 @@ func finishGarment(r *reader, g *pattern.Garment) {
 }
 
 func readGarmentTitle(c *record, _ string, g *pattern.Garment) {
-	c.declare("title", "")
+	c.about("title", "")
 	g.Title = c.text("the title")
 }
 
@@ -89,7 +89,7 @@ func printGarmentTitle(g *pattern.Garment, s *sheet) {
 }
 
 func readHalf(c *record, word string, g *pattern.Garment) {
-	c.declare("half", "")
+	c.about("half", "")
 	g.Half = pattern.Whole
 	if word == "half" {
 		g.Half = pattern.Half(c.need("left", "right"))
@@ -107,7 +107,7 @@ func printHalf(g *pattern.Garment, s *sheet) {
 }
 
 func readBodyName(c *record, _ string, g *pattern.Garment) {
-	c.declare("body", "")
+	c.about("body", "")
 	g.Body = c.name("the name of a body")
 }
 
@@ -118,7 +118,7 @@ func printBodyName(g *pattern.Garment, s *sheet) {
 }
 
 func readRough(c *record, _ string, g *pattern.Garment) {
-	c.declare("rough", "")
+	c.about("rough", "")
 	g.Rough = true
 }
 
@@ -129,7 +129,7 @@ func printRough(g *pattern.Garment, s *sheet) {
 }
 
 func readRequire(c *record, _ string, g *pattern.Garment) {
-	c.declare("require", "")
+	c.about("require", "")
 	c.need("claims")
 	g.RequireClaims = true
 }
@@ -142,7 +142,7 @@ func printRequire(g *pattern.Garment, s *sheet) {
 
 func readTolerance(c *record, _ string, g *pattern.Garment) {
 	t := pattern.Tolerance{Place: c.recordPlace(), Kind: c.need("seam", "notch", "turn", "step")}
-	c.declare("tolerance", t.Kind)
+	c.about("tolerance", t.Kind)
 	t.Value = c.number("how far it may be off", notBelow0)
 	if c.accept("warn") {
 		c.option(&t.Warn, "warn", notBelow0)
@@ -163,7 +163,7 @@ func readGarmentLevel(c *record, _ string, g *pattern.Garment) {
 func printGarmentLevels(g *pattern.Garment, s *sheet) { printLevels(head, g.Levels, s) }
 
 func readAround(c *record, _ string, g *pattern.Garment) {
-	c.declare("around", "")
+	c.about("around", "")
 	seen := map[string]bool{}
 	for more := true; more; _, more = c.peek() {
 		at := c.at()
@@ -191,7 +191,7 @@ func printAround(g *pattern.Garment, s *sheet) {
 func readPieceOption(c *record, _ string, g *pattern.Garment) {
 	o := pattern.PieceOption{Place: c.recordPlace(), Piece: c.name("the name of a piece")}
 	o.Place.Piece = o.Piece
-	c.declare("piece", o.Piece)
+	c.about("piece", o.Piece)
 	for !c.failed && c.pieceOption(&o) {
 	}
 	g.Options = append(g.Options, o)

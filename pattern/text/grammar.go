@@ -105,7 +105,7 @@ func readRecord[M any](g grammar[M], r *reader, word string, m *M) {
 	} else if r.open == skipping {
 		return
 	}
-	c := &record{r: r, next: 1, failed: false, form: word + " " + rl.form}
+	c := &record{r: r, next: 1, word: word, form: rl.form}
 	rl.read(c, word, m)
 	c.end()
 	if rl.seg {

@@ -31,7 +31,7 @@ func (r *reader) checkCharacters() {
 		case size == 1:
 			r.report(i, IDEncoding, fmt.Sprintf("a byte 0x%02x that is not UTF-8", r.text[i]), "UTF-8 text", "save the file as UTF-8")
 		case c == '\t':
-			r.report(i, IDCharacter, "a tab", "a space", "run seamkeep tidy after replacing it")
+			r.report(i, IDCharacter, "a tab", "a space", "fields are separated by spaces")
 		case forbidden(c):
 			r.report(i, IDCharacter, fmt.Sprintf("the character U+%04X, which may hide what the line says", c), "visible text", "")
 		default:

@@ -11,6 +11,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"seamkeep/pattern"
 	"seamkeep/pattern/diag"
 )
 
@@ -147,4 +148,13 @@ func TestLoadOfAMissingFolderIsAProblem(t *testing.T) {
 	require.Len(t, problems, 1)
 	assert.Equal(t, IDFileUnreadable, problems[0].ID)
 	assert.Equal(t, diag.Error, problems[0].Severity)
+}
+
+func TestCheckNamesWorksOnAModelWithoutItsTexts(t *testing.T) {
+	f, _ := Load(os.DirFS("testdata/broken-folders"), "names")
+	problems := CheckNames(f.Garment)
+	want, err := os.ReadFile("testdata/broken-folders/names/want")
+	require.NoError(t, err)
+	assert.Len(t, problems, strings.Count(string(want), "\n"))
+	assert.Empty(t, CheckNames(&pattern.Garment{}))
 }

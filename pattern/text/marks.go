@@ -14,7 +14,7 @@ func readNotch(c *record, _ string, p *pattern.Piece) {
 	if n.Edge.Name == "" {
 		c.declare("notch", "")
 	} else {
-		c.declare("notch", n.Edge.Name+" "+n.Name)
+		c.declare("notch", n.Name+" on "+n.Edge.Name)
 	}
 	n.On = c.spot()
 	p.Notches = append(p.Notches, n)
@@ -46,7 +46,7 @@ func (c *record) spot() pattern.Spot {
 
 func printNotches(p *pattern.Piece, s *sheet) {
 	for _, n := range p.Notches {
-		l := s.record(marks, "notch", n.Edge.Name+" "+n.Name, "notch").word(n.Name, "on", n.Edge.Name)
+		l := s.record(marks, "notch", n.Name+" on "+n.Edge.Name, "notch").word(n.Name, "on", n.Edge.Name)
 		switch {
 		case n.On.Kind == pattern.AtLevel:
 			l.word("at", n.On.Level).named("nearest", n.On.Nearest)

@@ -49,7 +49,7 @@ func ReadPiece(path string, src []byte) (*pattern.Piece, diag.List) {
 func PrintPiece(p *pattern.Piece) []byte { return printModel(pieceGrammar(), p) }
 
 func readPieceTitle(c *record, _ string, p *pattern.Piece) {
-	c.declare("title", "")
+	c.about("title", "")
 	p.Title = c.text("the title")
 }
 
@@ -60,7 +60,7 @@ func printPieceTitle(p *pattern.Piece, s *sheet) {
 }
 
 func readWas(c *record, _ string, p *pattern.Piece) {
-	c.declare("was", "")
+	c.about("was", "")
 	p.Was = c.name("the piece's former name")
 }
 
@@ -73,7 +73,7 @@ func printWas(p *pattern.Piece, s *sheet) {
 func readCloth(c *record, _ string, p *pattern.Piece) {
 	cl := pattern.Cloth{Place: c.recordPlace()}
 	cl.Name = c.text("the name of the cloth")
-	c.declare("cloth", cl.Name)
+	c.about("cloth", cl.Name)
 	cl.Count = c.whole("how many are cut", 1)
 	switch c.need("pair", "alike", "on") {
 	case "pair":
@@ -99,7 +99,7 @@ func printCloths(p *pattern.Piece, s *sheet) {
 }
 
 func readGrain(c *record, _ string, p *pattern.Piece) {
-	c.declare("grain", "")
+	c.about("grain", "")
 	g := pattern.Grain{Place: c.recordPlace()}
 	c.point(&g.From.X, &g.From.Y)
 	c.need("to")
@@ -117,7 +117,7 @@ func printGrain(p *pattern.Piece, s *sheet) {
 }
 
 func readNoLevels(c *record, _ string, p *pattern.Piece) {
-	c.declare("levels", "")
+	c.about("levels", "")
 	c.need("none")
 	p.NoLevels = true
 }

@@ -36,17 +36,19 @@ type reader struct {
 	text    string  // the current line, without its end
 	tokens  []token // its fields
 	comment int     // where its comment begins in bytes; -1 for none
-	quiet   bool    // the line has a fault that makes further ones guesswork
-	marked  bool    // the line has at least one fault
+	counted int     // how many bytes of it column counts
+	column  int
+	quiet   bool // the line has a fault that makes further ones guesswork
+	marked  bool // the line has at least one fault
 
 	version bool // the first record was read
 	index   map[string]int
 	open    open
 	faulty  map[int]bool // lines with faults
 	records int
-	seen    map[string]diag.Place // keys of the records so far
-	key     string                // key of the current record
-	leads   []string              // blank lines and comments before the current line
+	seen    map[string]int // lines of the records so far, by key
+	key     string         // key of the current record
+	leads   []string       // blank lines and comments before the current line
 	doc     *document
 
 	returned bool // a carriage return was reported
@@ -56,8 +58,8 @@ type reader struct {
 
 func newReader(k Kind, file string, src []byte, doc *document) *reader {
 	r := &reader{
-		kind: k, rest: string(src), doc: doc, comment: -1,
-		seen: map[string]diag.Place{}, faulty: map[int]bool{},
+		kind: k, rest: string(src), doc: doc, comment: -1, column: 1,
+		seen: make(map[string]int, len(src)/64), faulty: map[int]bool{},
 		place: diag.Place{File: file},
 	}
 	switch k {
@@ -72,11 +74,20 @@ func newReader(k Kind, file string, src []byte, doc *document) *reader {
 // placeAt is a place in the current line, at bytes from its start.
 func (r *reader) placeAt(at int) diag.Place {
 	p := r.place
-	p.Line, p.Column = r.line, at+1
-	if len(r.text) >= at {
-		p.Column = utf8.RuneCountInString(r.text[:at]) + 1
-	}
+	p.Line, p.Column = r.line, r.columnAt(at)
 	return p
+}
+
+// columnAt counts characters from where it counted last, since fields are read
+// in order and a line may be very long.
+func (r *reader) columnAt(at int) int {
+	at = min(at, len(r.text))
+	if at < r.counted {
+		r.counted, r.column = 0, 1
+	}
+	r.column += utf8.RuneCountInString(r.text[r.counted:at])
+	r.counted = at
+	return r.column
 }
 
 // report notes a problem of the current line.
@@ -177,7 +188,7 @@ func (r *reader) readLines(take func(word string)) bool {
 	}
 	if !r.version {
 		r.line = max(r.line, 1)
-		r.text = ""
+		r.text, r.counted, r.column = "", 0, 1
 		r.report(0, IDVersion, "no records", r.versionLine(), "the first record says what the file is")
 	}
 	return true
@@ -202,13 +213,14 @@ func (r *reader) nextLine() bool {
 	}
 	r.text, r.rest, _ = strings.Cut(r.rest, "\n")
 	r.line++
-	r.quiet, r.marked = false, false
+	r.quiet, r.marked, r.counted, r.column = false, false, 0, 1
 	if at := strings.IndexByte(r.text, '\r'); at >= 0 {
 		if !r.returned {
 			r.returned = true
 			r.report(at, IDReturn, "a carriage return", "lines that end with a line feed alone", "save the file with LF line ends")
 		}
 		r.text = strings.ReplaceAll(strings.TrimRight(r.text, "\r"), "\r", " ")
+		r.counted, r.column = 0, 1
 	}
 	r.checkCharacters()
 	r.comment = r.lex()
@@ -289,32 +301,41 @@ func (r *reader) inConflict() bool {
 	return r.theirs
 }
 
-// declare gives the current record its key and reports a key that stood
-// already. A record whose name could not be read has a key of its own.
+// declare gives the current record the key of something that it names, and
+// reports a name that stood already.
 func (c *record) declare(kind, name string) {
+	c.key(kind, name, IDNameTwice, "a name that is not used yet")
+}
+
+// about gives the current record the key of something that it says something
+// of, and reports a record that says it again. An empty name means the file.
+func (c *record) about(kind, name string) {
+	c.key(kind, name, IDRecordTwice, "this record once")
+}
+
+// key sets the key of the current record. A record whose name could not be
+// read has a key of its own.
+func (c *record) key(kind, name, id, expected string) {
 	r := c.r
 	r.key = keyOf(kind, name)
 	if c.failed && name == "" {
 		r.key = fmt.Sprintf("%s ?%d", kind, r.line)
 		return
 	}
-	first, twice := r.seen[r.key]
+	line, twice := r.seen[r.key]
 	if !twice {
-		r.seen[r.key] = c.recordPlace()
+		r.seen[r.key] = r.line
 		return
 	}
-	p := diag.Problem{
-		ID: IDNameTwice, Severity: diag.Error, Place: c.recordPlace(),
-		Found:    fmt.Sprintf("found %s a second time", r.key),
-		Expected: "expected a name that is not used yet",
-		Related:  []diag.Related{{Place: first, Text: "first here"}},
+	if r.quiet {
+		return
 	}
-	if name == "" {
-		p.ID, p.Expected = IDRecordTwice, "expected this record once"
-	}
-	if !r.quiet && len(r.problems) < maxProblems {
-		r.faulty[r.line] = true
-		r.problems = append(r.problems, p)
+	before := len(r.problems)
+	r.report(r.tokens[0].at, id, r.key+" a second time", expected, "")
+	if len(r.problems) > before {
+		first := r.place
+		first.Line, first.Column = line, 1
+		r.problems[before].Related = []diag.Related{{Place: first, Text: "first here"}}
 	}
 }
 

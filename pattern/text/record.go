@@ -16,7 +16,8 @@ type record struct {
 	r      *reader
 	next   int
 	failed bool
-	form   string // what the record looks like, for the hint
+	word   string // how the record begins
+	form   string // what follows, for the hint
 }
 
 // lower bounds for numbers
@@ -55,7 +56,7 @@ func (c *record) fail(id, expected string) {
 	c.r.bad(c.at(), id, c.found(), expected, c.hint())
 }
 
-func (c *record) hint() string { return "the record is written: " + c.form }
+func (c *record) hint() string { return "the record is written: " + c.word + " " + c.form }
 
 func (c *record) found() string {
 	if c.next >= len(c.r.tokens) {

@@ -20,7 +20,7 @@ func CheckNames(g *pattern.Garment) diag.List {
 // checkNames works as CheckNames; sources give the columns, and geometry is
 // left alone where the text has faults already.
 func checkNames(g *pattern.Garment, sources map[string][]byte, faulty bool) diag.List {
-	c := &nameChecker{g: g, finder: finder{sources: sources}}
+	c := &nameChecker{g: g, finder: finder{sources: sources}, known: newKnown(g)}
 	c.garment()
 	for i := range g.Seams {
 		c.seam(&g.Seams[i])
@@ -36,6 +36,7 @@ type nameChecker struct {
 	g        *pattern.Garment
 	problems diag.List
 	finder   finder
+	known    *known
 }
 
 func (c *nameChecker) add(p diag.Problem) {
@@ -45,67 +46,39 @@ func (c *nameChecker) add(p diag.Problem) {
 	}
 }
 
-// unknown reports a name that refers to nothing.
-func (c *nameChecker) unknown(at diag.Place, subject, what, name string, known []string) {
+// unknown reports a name that refers to nothing; find gives its place.
+func (c *nameChecker) unknown(at diag.Place, find func(*finder, diag.Place, string) diag.Place, subject, what, name string, known func() []string) {
+	if len(c.problems) >= maxProblems {
+		return
+	}
+	if find != nil {
+		at = find(&c.finder, at, name)
+	}
 	p := diag.Problem{
 		ID: IDNameUnknown, Place: at, Subject: subject,
 		Found: fmt.Sprintf("found %s %q, which does not exist", what, name), Expected: "expected the name of one that does",
 	}
-	if near := diag.Nearest(name, known); near != "" {
+	if near := nearest(name, known()); near != "" {
 		p.Expected = fmt.Sprintf("expected one that does (nearest: %q)", near)
 	}
 	c.add(p)
-}
-
-func (c *nameChecker) pieceNames() []string {
-	return namesOf(c.g.Pieces, func(p *pattern.Piece) string { return p.Name })
-}
-
-func namesOf[T any](list []T, name func(T) string) []string {
-	names := make([]string, len(list))
-	for i, v := range list {
-		names[i] = name(v)
-	}
-	return names
-}
-
-func cornerNames(p *pattern.Piece) []string {
-	return namesOf(p.Corners, func(k pattern.Corner) string { return k.Name })
-}
-
-func edgeNames(p *pattern.Piece) []string {
-	return namesOf(p.Edges, func(e pattern.Edge) string { return e.Name })
-}
-
-func levelNames(levels []pattern.Level) []string {
-	return namesOf(levels, func(l pattern.Level) string { return l.Name })
-}
-
-func notchNames(p *pattern.Piece, edge string) []string {
-	var names []string
-	for _, n := range p.Notches {
-		if n.Edge.Name == edge {
-			names = append(names, n.Name)
-		}
-	}
-	return names
 }
 
 // garment checks everything in the garment file except its seams.
 func (c *nameChecker) garment() {
 	for _, m := range c.g.Around {
 		if m.Name != "" && c.g.Piece(m.Name) == nil {
-			c.unknown(m.Place, m.Name, "piece", m.Name, c.pieceNames())
+			c.unknown(m.Place, nil, m.Name, "piece", m.Name, c.known.pieceNames)
 		}
-		if c.g.Option(m.Name).Apart {
+		if o, ok := c.known.apart[m.Name]; ok {
 			c.add(diag.Problem{ID: IDAroundApart, Place: m.Place, Subject: m.Name,
 				Found: fmt.Sprintf("found piece %q around the body, which is apart", m.Name), Expected: "expected only pieces that count in a girth",
-				Related: []diag.Related{{Place: c.g.Option(m.Name).Place, Text: "apart here"}}})
+				Related: []diag.Related{{Place: o, Text: "apart here"}}})
 		}
 	}
 	for _, o := range c.g.Options {
 		if o.Piece != "" && c.g.Piece(o.Piece) == nil {
-			c.unknown(c.finder.first(o.Place, o.Piece), o.Piece, "piece", o.Piece, c.pieceNames())
+			c.unknown(o.Place, (*finder).first, o.Piece, "piece", o.Piece, c.known.pieceNames)
 		}
 	}
 	for _, list := range [][]pattern.LevelNum{c.g.Cords, c.g.Reduce, c.g.Calibrate} {
@@ -115,10 +88,10 @@ func (c *nameChecker) garment() {
 	}
 	for _, r := range c.g.Runs {
 		c.refs(r.Refs, r.Name)
-		if c.g.Piece(r.Name) != nil {
+		if p := c.g.Piece(r.Name); p != nil {
 			c.add(diag.Problem{ID: IDNameAmbiguous, Place: c.finder.first(r.Place, r.Name), Subject: r.Name,
 				Found: fmt.Sprintf("found a run with the name of the piece %q", r.Name), Expected: "expected a name that no piece has",
-				Related: []diag.Related{{Place: c.g.Piece(r.Name).Place, Text: "the piece"}}})
+				Related: []diag.Related{{Place: p.Place, Text: "the piece"}}})
 		}
 	}
 	for _, a := range c.g.Allowances {
@@ -132,8 +105,8 @@ func (c *nameChecker) garment() {
 
 // level checks a level of the garment itself.
 func (c *nameChecker) level(at diag.Place, name string) {
-	if _, ok := c.g.Level(name); !ok && name != "" {
-		c.unknown(c.finder.last(at, name), "", "level", name, levelNames(c.g.Levels))
+	if !c.known.levels[name] && name != "" {
+		c.unknown(at, (*finder).last, "", "level", name, func() []string { return levelNames(c.g.Levels) })
 	}
 }
 
@@ -160,16 +133,16 @@ func (c *nameChecker) fastening(f pattern.Fastening, what, kind string) {
 	if f.From == "" || x == nil {
 		return
 	}
-	known := levelNames(c.g.Levels)
+	var known []string
 	for _, r := range x.Edges {
 		if p := c.g.Piece(r.Piece); p != nil {
-			if _, ok := c.g.LevelOn(p, f.From); ok {
+			if c.known.levelOn(p, f.From) {
 				return
 			}
 			known = append(known, levelNames(p.Levels)...)
 		}
 	}
-	c.unknown(c.finder.last(f.Place, f.From), f.Closure, "level", f.From, known)
+	c.unknown(f.Place, (*finder).last, f.Closure, "level", f.From, func() []string { return append(levelNames(c.g.Levels), known...) })
 }
 
 // closure finds a closure, which has to be of a kind.
@@ -177,10 +150,11 @@ func (c *nameChecker) closure(at diag.Place, name, what, kind string) *pattern.C
 	if name == "" {
 		return nil
 	}
-	x := c.g.Closure(name)
+	x := c.known.closures[name]
 	if x == nil {
-		known := namesOf(c.g.Closures, func(x pattern.Closure) string { return x.Name })
-		c.unknown(c.finder.first(at, name), name, "closure", name, known)
+		c.unknown(at, (*finder).first, name, "closure", name, func() []string {
+			return namesOf(c.g.Closures, func(x pattern.Closure) string { return x.Name })
+		})
 		return nil
 	}
 	if x.Kind != kind && x.Kind != "" {
@@ -204,22 +178,18 @@ func (c *nameChecker) ref(r pattern.Ref, subject string) {
 	}
 	p := c.g.Piece(r.Piece)
 	if p == nil {
-		c.unknown(r.Place, subject, "piece", r.Piece, c.pieceNames())
+		c.unknown(r.Place, nil, subject, "piece", r.Piece, c.known.pieceNames)
 		return
 	}
-	if p.EdgeIndex(r.Edge) < 0 {
-		c.unknown(r.Place, subject, "edge", r.Piece+"."+r.Edge, prefixed(r.Piece+".", edgeNames(p)))
+	if !c.known.edge(p, r.Edge) {
+		c.unknown(r.Place, nil, subject, "edge", r.Piece+"."+r.Edge, func() []string { return dottedEdges(p) })
 		return
 	}
 	for _, n := range []string{r.From, r.To} {
-		if n != "" && p.NotchIndex(r.Edge, n) < 0 {
-			c.unknown(c.finder.first(r.Place, n), subject, "notch on "+r.Piece+"."+r.Edge, n, notchNames(p, r.Edge))
+		if n != "" && !c.known.notch(p, r.Edge, n) {
+			c.unknown(r.Place, (*finder).first, subject, "notch on "+r.Piece+"."+r.Edge, n, func() []string { return notchNames(p, r.Edge) })
 		}
 	}
-}
-
-func prefixed(prefix string, names []string) []string {
-	return namesOf(names, func(n string) string { return prefix + n })
 }
 
 func (c *nameChecker) target(t pattern.Target) {
@@ -228,11 +198,12 @@ func (c *nameChecker) target(t pattern.Target) {
 	}
 	p := c.g.Piece(t.Name)
 	switch {
-	case p == nil && (t.Edge != "" || c.g.Run(t.Name) == nil):
-		known := append(c.pieceNames(), namesOf(c.g.Runs, func(r pattern.Run) string { return r.Name })...)
-		c.unknown(t.Place, t.String(), "piece or run", t.Name, known)
-	case p != nil && t.Edge != "" && p.EdgeIndex(t.Edge) < 0:
-		c.unknown(t.Place, t.String(), "edge", t.String(), prefixed(t.Name+".", edgeNames(p)))
+	case p == nil && (t.Edge != "" || !c.known.runs[t.Name]):
+		c.unknown(t.Place, nil, t.String(), "piece or run", t.Name, func() []string {
+			return append(c.known.pieceNames(), namesOf(c.g.Runs, func(r pattern.Run) string { return r.Name })...)
+		})
+	case p != nil && t.Edge != "" && !c.known.edge(p, t.Edge):
+		c.unknown(t.Place, nil, t.String(), "edge", t.String(), func() []string { return dottedEdges(p) })
 	}
 }
 
@@ -255,46 +226,49 @@ func (c *nameChecker) seam(s *pattern.Seam) {
 }
 
 func (c *nameChecker) zoneNotch(s *pattern.Seam, e pattern.Ease, name string, side []pattern.Ref, which string) {
-	var known []string
 	for _, r := range side {
 		p := c.g.Piece(r.Piece)
-		if p == nil || p.EdgeIndex(r.Edge) < 0 {
+		if p == nil || !c.known.edge(p, r.Edge) {
 			return // the side itself is reported
 		}
-		if p.NotchIndex(r.Edge, name) >= 0 {
+		if c.known.notch(p, r.Edge, name) {
 			return
 		}
-		known = append(known, notchNames(p, r.Edge)...)
 	}
-	c.unknown(c.finder.first(e.Place, name), s.Name, "notch on the "+which+" side", name, known)
+	c.unknown(e.Place, (*finder).first, s.Name, "notch on the "+which+" side", name, func() []string {
+		var names []string
+		for _, r := range side {
+			names = append(names, notchNames(c.g.Piece(r.Piece), r.Edge)...)
+		}
+		return names
+	})
 }
 
 // piece checks what a piece says of its own parts and of levels.
 func (c *nameChecker) piece(p *pattern.Piece) {
+	edges := func() []string { return edgeNames(p) }
 	for _, cl := range p.Cloths {
-		if cl.Fold.Name != "" && p.EdgeIndex(cl.Fold.Name) < 0 {
-			c.unknown(cl.Fold.Place, p.Name, "edge", cl.Fold.Name, edgeNames(p))
+		if cl.Fold.Name != "" && !c.known.edge(p, cl.Fold.Name) {
+			c.unknown(cl.Fold.Place, nil, p.Name, "edge", cl.Fold.Name, edges)
 		}
 	}
 	for _, n := range p.Notches {
 		subject := p.Name + "." + n.Edge.Name
-		if n.Edge.Name != "" && p.EdgeIndex(n.Edge.Name) < 0 {
-			c.unknown(n.Edge.Place, p.Name, "edge", n.Edge.Name, edgeNames(p))
+		if n.Edge.Name != "" && !c.known.edge(p, n.Edge.Name) {
+			c.unknown(n.Edge.Place, nil, p.Name, "edge", n.Edge.Name, edges)
 		}
 		for _, k := range []string{n.On.Corner, n.On.Nearest} {
-			if k != "" && p.CornerIndex(k) < 0 {
-				c.unknown(c.finder.last(n.Place, k), subject, "corner", k, cornerNames(p))
+			if k != "" && !c.known.corner(p, k) {
+				c.unknown(n.Place, (*finder).last, subject, "corner", k, func() []string { return cornerNames(p) })
 			}
 		}
-		if n.On.Level == "" {
-			continue
-		}
-		if _, ok := c.g.LevelOn(p, n.On.Level); !ok {
-			known := levelNames(p.Levels)
-			if !p.NoLevels {
-				known = append(known, levelNames(c.g.Levels)...)
-			}
-			c.unknown(c.finder.afterKeyword(n.Place, n.On.Level), subject, "level", n.On.Level, known)
+		if n.On.Level != "" && !c.known.levelOn(p, n.On.Level) {
+			c.unknown(n.Place, (*finder).afterKeyword, subject, "level", n.On.Level, func() []string {
+				if p.NoLevels {
+					return levelNames(p.Levels)
+				}
+				return append(levelNames(p.Levels), levelNames(c.g.Levels)...)
+			})
 		}
 	}
 }

@@ -14,8 +14,9 @@ func readSeam(c *record, _ string, g *pattern.Garment) {
 		s.Second = c.side()
 	}
 	s.SameWay = c.accept("same-way")
+	zones := map[string]bool{}
 	for c.accept("ease") {
-		c.ease(&s)
+		c.ease(&s, zones)
 	}
 	g.Seams = append(g.Seams, s)
 }
@@ -30,7 +31,7 @@ func (c *record) side() []pattern.Ref {
 }
 
 // ease reads one ease of a seam: over all of it, or over one zone of several.
-func (c *record) ease(s *pattern.Seam) {
+func (c *record) ease(s *pattern.Seam, zones map[string]bool) {
 	at := c.r.tokens[c.next-1].at
 	e := pattern.Ease{Place: c.r.placeAt(at), Amount: c.number("how much longer the first side is in mm", anyNumber)}
 	if c.accept("from") {
@@ -42,17 +43,14 @@ func (c *record) ease(s *pattern.Seam) {
 	if c.failed {
 		return
 	}
-	for _, other := range s.Eases {
-		switch {
-		case other.From == "" || e.From == "":
-			c.r.bad(at, IDEaseMixed, "a further ease", "one for the whole seam, or only zones", "")
-		case other.From == e.From && other.To == e.To:
-			c.r.bad(at, IDRecordTwice, "ease for one zone twice", "each zone once", "")
-		default:
-			continue
-		}
-		break
+	zone := e.From + " " + e.To
+	switch {
+	case len(zones) > 0 && (e.From == "" || zones[" "]):
+		c.r.bad(at, IDEaseMixed, "a further ease", "one for the whole seam, or only zones", "")
+	case zones[zone]:
+		c.r.bad(at, IDRecordTwice, "ease for one zone twice", "each zone once", "")
 	}
+	zones[zone] = true
 	s.Eases = append(s.Eases, e)
 }
 
@@ -112,7 +110,7 @@ func printClosures(g *pattern.Garment, s *sheet) {
 
 func readFastening(c *record, word string, g *pattern.Garment) {
 	f := pattern.Fastening{Place: c.recordPlace(), Closure: c.name("a closure")}
-	c.declare(word, f.Closure)
+	c.about(word, f.Closure)
 	for !c.failed && c.fasteningOption(&f) {
 	}
 	if word == "buttons" {

@@ -27,7 +27,7 @@ func (c *nameChecker) twoSeams(faulty bool) {
 	for _, s := range c.g.Seams {
 		for _, side := range [][]pattern.Ref{s.First, s.Second} {
 			for _, r := range side {
-				if _, _, ok := c.g.Edge(r); !ok {
+				if p := c.g.Piece(r.Piece); p == nil || !c.known.edge(p, r.Edge) {
 					continue
 				}
 				key := r.Piece + "." + r.Edge
@@ -62,8 +62,9 @@ func (c *nameChecker) wholeTwice(list []edgeUse) bool {
 // spansMeet reports spans of one edge that overlap.
 func (c *nameChecker) spansMeet(list []edgeUse) {
 	var placed []edgeUse
+	at := map[string]float64{}
 	for _, u := range list {
-		if c.place(&u) {
+		if c.place(&u, at) {
 			placed = append(placed, u)
 		}
 	}
@@ -82,11 +83,17 @@ func (c *nameChecker) spansMeet(list []edgeUse) {
 	}
 }
 
-// place finds where a span lies; false where a notch has no place.
-func (c *nameChecker) place(u *edgeUse) bool {
-	p, i, _ := c.g.Edge(u.ref)
-	var at [2]float64
-	for k, name := range []string{u.ref.From, u.ref.To} {
+// place finds where a span lies; false where a notch has no place. The places
+// of the edge's notches are kept in at.
+func (c *nameChecker) place(u *edgeUse, at map[string]float64) bool {
+	p, i, ok := c.g.Edge(u.ref)
+	if !ok || len(p.Corners) != len(p.Edges) {
+		return false
+	}
+	for _, name := range []string{u.ref.From, u.ref.To} {
+		if _, placed := at[name]; placed {
+			continue
+		}
 		n := p.NotchIndex(u.ref.Edge, name)
 		if n < 0 {
 			return false
@@ -95,9 +102,10 @@ func (c *nameChecker) place(u *edgeUse) bool {
 		if err != nil {
 			return false
 		}
-		at[k] = d
+		at[name] = d
 	}
-	u.from, u.to = min(at[0], at[1]), max(at[0], at[1])
+	a, b := at[u.ref.From], at[u.ref.To]
+	u.from, u.to = min(a, b), max(a, b)
 	return true
 }
 
