@@ -191,14 +191,15 @@ func (g *Garment) SortPieces() {
 	sort.Slice(g.Pieces, func(i, j int) bool { return g.Pieces[i].Name < g.Pieces[j].Name })
 }
 
-// Edge follows a reference; ok is false where the piece or the edge is missing.
+// Edge follows a reference; ok is false where the piece or the edge is missing,
+// and where a faulty file left the outline without one of its corners.
 func (g *Garment) Edge(r Ref) (p *Piece, i int, ok bool) {
 	p = g.Piece(r.Piece)
 	if p == nil {
 		return nil, 0, false
 	}
 	i = p.EdgeIndex(r.Edge)
-	return p, i, i >= 0
+	return p, i, i >= 0 && len(p.Corners) == len(p.Edges)
 }
 
 // Seam finds a seam by name; nil where there is none.

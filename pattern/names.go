@@ -3,6 +3,7 @@ package pattern
 import (
 	"fmt"
 	"strings"
+	"unicode/utf8"
 )
 
 // MaxName is the greatest number of characters in a name.
@@ -15,8 +16,8 @@ func NameFault(s string) string {
 	switch {
 	case s == "":
 		return "is empty"
-	case len(s) > MaxName:
-		return fmt.Sprintf("has %d characters, more than %d", len(s), MaxName)
+	case utf8.RuneCountInString(s) > MaxName:
+		return fmt.Sprintf("has %d characters, more than %d", utf8.RuneCountInString(s), MaxName)
 	case s[0] < 'a' || s[0] > 'z':
 		return "does not begin with a lower-case letter"
 	case s[len(s)-1] == '-':

@@ -83,7 +83,7 @@ func codeOf(list diag.List) int {
 		if p.Severity != diag.Error {
 			continue
 		}
-		if strings.HasPrefix(p.ID, "text.") {
+		if strings.HasPrefix(p.ID, "text.") || strings.HasPrefix(p.ID, "file.") {
 			return exitUnreadable
 		}
 		code = exitFindings

@@ -34,7 +34,7 @@ func (t *Text) edges(changed []compare.PieceChange) {
 			names = append(names, p.Name+"."+e.Name)
 		}
 	}
-	col := min(widest(8, names), t.width()-46)
+	col := min(widest(8, names), max(8, t.width()-46))
 	t.printf("%s %8s %8s %8s   %s", pad("edge", col), "before", "after", "change", "moved most")
 	for _, p := range changed {
 		for _, e := range p.Edges {
@@ -45,15 +45,15 @@ func (t *Text) edges(changed []compare.PieceChange) {
 
 func (t *Text) edge(name string, e compare.EdgeChange, col int) {
 	if e.Status == compare.Unchanged {
-		t.printf("%s %8.1f %8s %8s", pad(name, col), e.Length.After.Value, "=", "")
+		t.row("", 0, name, col, fmt.Sprintf(" %8.1f %8s", e.Length.After.Value, "="), "")
 		return
 	}
 	change := ""
 	if d, ok := e.Length.Delta(); ok {
 		change = signed(d, 1)
 	}
-	t.printf("%s %8s %8s %8s   %s", pad(name, col), cell(e.Length.Before.Set, e.Length.Before.Value),
-		cell(e.Length.After.Set, e.Length.After.Value), change, movedMost(e))
+	t.row("", 0, name, col, fmt.Sprintf(" %8s %8s %8s", cell(e.Length.Before.Set, e.Length.Before.Value),
+		cell(e.Length.After.Set, e.Length.After.Value), change), movedMost(e))
 }
 
 func movedMost(e compare.EdgeChange) string {

@@ -1,11 +1,14 @@
 package report
 
 import (
+	"bytes"
 	"encoding/json"
+	"fmt"
 	"io"
 	"math"
 	"strconv"
 	"strings"
+	"unicode/utf16"
 
 	"seamkeep/pattern"
 	"seamkeep/pattern/compare"
@@ -34,10 +37,35 @@ func (n number) MarshalJSON() ([]byte, error) {
 	return []byte(s), nil
 }
 
-// WriteJSON writes a document, indented, with a line end.
+// WriteJSON writes a document, indented, with a line end. Characters that Clean
+// takes out stand in it as escapes: nothing is lost, and nothing acts on a
+// terminal.
 func WriteJSON(w io.Writer, v any) error {
-	enc := json.NewEncoder(w)
+	var b bytes.Buffer
+	enc := json.NewEncoder(&b)
 	enc.SetIndent("", "  ")
 	enc.SetEscapeHTML(false)
-	return enc.Encode(v)
+	if err := enc.Encode(v); err != nil {
+		return err
+	}
+	_, err := io.WriteString(w, escaped(b.String()))
+	return err
+}
+
+// escaped turns what Clean takes out into escapes. It stands only in strings,
+// apart from line ends, which the encoder leaves bare only between the fields.
+func escaped(doc string) string {
+	var b strings.Builder
+	for _, r := range doc {
+		switch s := string(r); {
+		case r == '\n' || r >= ' ' && r <= '~' || Clean(s) == s:
+			b.WriteString(s)
+		case r > 0xffff:
+			high, low := utf16.EncodeRune(r)
+			fmt.Fprintf(&b, `\u%04x\u%04x`, high, low)
+		default:
+			fmt.Fprintf(&b, `\u%04x`, r)
+		}
+	}
+	return b.String()
 }

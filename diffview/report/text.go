@@ -79,6 +79,32 @@ func (t *Text) paint(colour, s string) string {
 	return colour + s + plain
 }
 
+// row writes a line of a table: a sign that is indent wide (or nothing), a name,
+// its figures, and what follows them. A name wider than its column, and what
+// has no room behind the figures, stand on lines of their own.
+func (t *Text) row(sign string, indent int, name string, col int, figures, tail string) {
+	if sign == "" {
+		sign = strings.Repeat(" ", indent)
+	}
+	name, tail = Clean(name), Clean(tail)
+	line := sign + pad(name, col)
+	if utf8.RuneCountInString(name) > col {
+		lines := Wrap(strings.Repeat(" ", indent)+name, t.width(), strings.Repeat(" ", indent+4))
+		lines[0] = sign + strings.TrimLeft(lines[0], " ")
+		for _, l := range lines {
+			t.line(l)
+		}
+		line = strings.Repeat(" ", indent+col)
+	}
+	room := t.width() - indent - col - utf8.RuneCountInString(figures) - utf8.RuneCountInString(tail)
+	if tail == "" || room >= 3 {
+		t.line(line + figures + "   " + tail)
+		return
+	}
+	t.line(line + figures)
+	t.Para("    "+tail, "      ")
+}
+
 // pad fills a cell to a width in characters.
 func pad(s string, width int) string {
 	if n := width - utf8.RuneCountInString(s); n > 0 {

@@ -26,7 +26,7 @@ func (t *Text) Values(values []measure.Value) {
 		if v.Unit == "" {
 			decimals = 0
 		}
-		t.printf("%s  %9.*f%s", pad(names[i], col), decimals, v.Value, unit)
+		t.row("", 0, names[i], col, fmt.Sprintf("  %9.*f%s", decimals, v.Value, unit), "")
 	}
 }
 

@@ -22,7 +22,7 @@ func (t *Text) Walks(g *pattern.Garment, walks []*measure.Walk, detail bool) {
 	for i, w := range walks {
 		names[i] = w.Seam.Name
 	}
-	col := min(widest(8, names), t.width()-44)
+	col := min(widest(8, names), max(8, t.width()-46))
 	t.printf("      %s %9s %9s %7s %11s", pad("seam", col), "first", "second", "ease", "difference")
 	for _, w := range walks {
 		v := check.Judge(g, w)
@@ -30,7 +30,7 @@ func (t *Text) Walks(g *pattern.Garment, walks []*measure.Walk, detail bool) {
 		if w.Ease != 0 {
 			ease = fmt.Sprintf("%.1f", w.Ease)
 		}
-		t.printf("%s %s %9.1f %9.1f %7s %11s", t.verdict(v), pad(w.Seam.Name, col), w.First.Length, w.Second.Length, ease, signed(w.Difference, 2))
+		t.row(t.verdict(v)+" ", 6, w.Seam.Name, col, fmt.Sprintf(" %9.1f %9.1f %7s %11s", w.First.Length, w.Second.Length, ease, signed(w.Difference, 2)), "")
 		if detail || !v.OK || v.Near {
 			t.segments(w, col)
 		}
@@ -58,8 +58,8 @@ func (t *Text) segments(w *measure.Walk, col int) {
 		if s.Ease != 0 {
 			ease = fmt.Sprintf("%.1f", s.Ease)
 		}
-		name := "  " + short(s.From, w) + " to " + short(s.To, w)
-		t.printf("      %s %9.1f %9.1f %7s %11s", pad(name, col), a, b, ease, signed(s.Difference, 2))
+		name := short(s.From, w) + " to " + short(s.To, w)
+		t.row("", 8, name, col-2, fmt.Sprintf(" %9.1f %9.1f %7s %11s", a, b, ease, signed(s.Difference, 2)), "")
 	}
 }
 
@@ -82,7 +82,10 @@ func other(w *measure.Walk) string {
 }
 
 func titleOf(g *pattern.Garment) string {
-	if g.Title == "" {
+	switch {
+	case g == nil:
+		return "no garment"
+	case g.Title == "":
 		return g.Name
 	}
 	return g.Title

@@ -47,8 +47,8 @@ type Trued struct {
 // neighbouring edges keep their handles and end at the new corner, and notches
 // keep their place on the cloth. Coordinates are rounded to 0.001 mm.
 //
-// It refuses, with a *Refusal, a seam whose sides have several edges, spans or
-// a mirror, and a move after which an outline would cross itself, turn over or
+// It refuses, with a *Refusal, a seam whose sides have several edges, spans, a
+// mirror or a corner in common, and a move after which an outline would cross itself, turn over or
 // lose an edge.
 func True(g *pattern.Garment, seam, move string, tol float64) (*Trued, error) {
 	s := g.Seam(seam)
@@ -59,7 +59,7 @@ func True(g *pattern.Garment, seam, move string, tol float64) (*Trued, error) {
 	if problem != nil {
 		return nil, &Refusal{Seam: seam, Why: problem.Message(), Hint: problem.Hint}
 	}
-	if why := check.CannotTrue(s); why != "" {
+	if why := check.CannotTrue(before); why != "" {
 		start, end := before.Ends()
 		return nil, &Refusal{Seam: seam, Why: why,
 			Hint: fmt.Sprintf("the amounts are %.2f at the %s end and %.2f at the %s end", start, before.First.StartName(), end, before.First.EndName())}
@@ -68,26 +68,43 @@ func True(g *pattern.Garment, seam, move string, tol float64) (*Trued, error) {
 	if err != nil {
 		return nil, err
 	}
-	t := &Trued{Garment: pattern.Clone(g), Before: before}
-	start, end := before.Ends()
-	for _, part := range []struct {
-		side  measure.Side
-		share float64
-	}{{before.First, first}, {before.Second, -second}} {
-		if part.share == 0 {
-			continue
-		}
-		if err := t.slide(s, part.side, part.share*start, part.share*end, tol); err != nil {
-			return nil, err
-		}
-	}
-	if t.After, problem = measure.WalkSeam(t.Garment, t.Garment.Seam(seam), tol); problem != nil {
-		return nil, &Refusal{Seam: seam, Why: "afterwards " + problem.Message()}
+	t := &Trued{Garment: pattern.Clone(g), Before: before, After: before}
+	if err := t.agree(s, first, second, tol); err != nil {
+		return nil, err
 	}
 	for _, seg := range t.After.Segments {
 		t.Left = max(t.Left, math.Abs(seg.Difference))
 	}
 	return t, t.sound(g, s)
+}
+
+// agree slides the corners until the ends are right. Mostly once is enough; a
+// whole ease is spread in proportion to the second side, so that moving that
+// side shifts a little of it, less each time.
+func (t *Trued) agree(s *pattern.Seam, first, second, tol float64) error {
+	const passes, right = 6, 2 * pattern.Grid
+	for range passes {
+		start, end := t.After.Ends()
+		for _, part := range []struct {
+			side  measure.Side
+			share float64
+		}{{t.After.First, first}, {t.After.Second, -second}} {
+			if part.share == 0 {
+				continue
+			}
+			if err := t.slide(s, part.side, part.share*start, part.share*end, tol); err != nil {
+				return err
+			}
+		}
+		var problem *diag.Problem
+		if t.After, problem = measure.WalkSeam(t.Garment, t.Garment.Seam(s.Name), tol); problem != nil {
+			return &Refusal{Seam: s.Name, Why: "afterwards " + problem.Message()}
+		}
+		if start, end = t.After.Ends(); math.Abs(start) < right && math.Abs(end) < right {
+			break
+		}
+	}
+	return nil
 }
 
 // shares splits the difference between the first and the second side.
@@ -143,15 +160,29 @@ func (t *Trued) move(s *pattern.Seam, side measure.Side, atEnd bool, amount, tol
 		return &Refusal{Seam: s.Name, Why: err.Error(), Hint: "move the other piece, or both: seamkeep true " + s.Name + " --move both"}
 	}
 	was, to := p.Corners[corner].At, path.Start()
+	beside := (edge + len(p.Edges) - 1) % len(p.Edges)
 	if corner != edge {
-		to = path.End()
+		to, beside = path.End(), corner
 	}
+	length := p.EdgePath(beside).Length(tol)
 	p.Corners[corner].At = pattern.Round(to)
 	p.Edges[edge].Segs = pattern.SegsOf(path)
 	keepNotches(p, edge, corner, amount)
+	keepNotches(p, beside, corner, length-p.EdgePath(beside).Length(tol))
 	retouch(p, tol)
-	t.Slid = append(t.Slid, Slid{Piece: p.Name, Corner: p.Corners[corner].Name, From: was, To: p.Corners[corner].At, Amount: amount})
+	t.record(Slid{Piece: p.Name, Corner: p.Corners[corner].Name, From: was, To: p.Corners[corner].At, Amount: amount})
 	return nil
+}
+
+// record adds what a corner did to what it did before.
+func (t *Trued) record(s Slid) {
+	for i := range t.Slid {
+		if old := &t.Slid[i]; old.Piece == s.Piece && old.Corner == s.Corner {
+			old.To, old.Amount = s.To, old.Amount+s.Amount
+			return
+		}
+	}
+	t.Slid = append(t.Slid, s)
 }
 
 // keepNotches corrects the distance of each notch of the edge that is measured

@@ -39,7 +39,7 @@ func gaps(in Input) diag.List {
 				Amount:   max(w.Min-v, v-w.Max),
 				Found:    fmt.Sprintf("the predicted gap of %s at %s is %.1f mm", w.Closure, w.Level, v),
 				Expected: fmt.Sprintf("%g to %g", w.Min, w.Max),
-				Hint:     fmt.Sprintf("the girth there is %.1f mm %s than wanted", max(w.Min-v, v-w.Max), girthWord(v < w.Min)),
+				Hint:     fmt.Sprintf("the girth there is %.1f mm %s than wanted", max(w.Min-v, v-w.Max)*float64(gap.Lacings), girthWord(v < w.Min)),
 			})
 		}
 	}

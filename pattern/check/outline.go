@@ -19,13 +19,16 @@ const StaleLength = 0.001
 func outlines(in Input) diag.List {
 	var out diag.List
 	for _, p := range in.Garment.Pieces {
-		if len(p.Corners) < 2 || len(p.Corners) != len(p.Edges) {
+		if !closed(p) {
 			continue // the reader has said so
 		}
 		out = append(out, outline(p, in.Tol)...)
 	}
 	return out
 }
+
+// closed tells whether the outline has a corner for each edge.
+func closed(p *pattern.Piece) bool { return len(p.Corners) > 1 && len(p.Corners) == len(p.Edges) }
 
 func outline(p *pattern.Piece, tol float64) diag.List {
 	var out diag.List
@@ -92,12 +95,12 @@ func lengths(in Input) diag.List {
 	var out diag.List
 	for _, p := range in.Garment.Pieces {
 		for i, e := range p.Edges {
-			if !e.Length.Set {
+			if !e.Length.Set || !closed(p) {
 				continue
 			}
 			l := p.EdgePath(i).Length(in.Tol)
 			off := math.Abs(l - e.Length.Value)
-			if off <= StaleLength {
+			if off <= StaleLength+slack {
 				continue
 			}
 			x := pieceProblem("edge.length-stale", p, e.Place, e.Name)
@@ -114,7 +117,7 @@ func lengths(in Input) diag.List {
 func marks(in Input) diag.List {
 	var out diag.List
 	for _, p := range in.Garment.Pieces {
-		if len(p.Corners) < 2 || len(p.Corners) != len(p.Edges) {
+		if !closed(p) {
 			continue
 		}
 		ring := p.Outline()
@@ -159,7 +162,7 @@ func notches(in Input) diag.List {
 	for _, p := range in.Garment.Pieces {
 		for _, n := range p.Notches {
 			i := p.EdgeIndex(n.Edge.Name)
-			if i < 0 {
+			if i < 0 || !closed(p) {
 				continue // the reader has said so
 			}
 			if _, err := in.Garment.SpotAt(p, i, n.On, in.Tol); err != nil {

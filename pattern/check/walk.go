@@ -3,6 +3,7 @@ package check
 import (
 	"fmt"
 	"math"
+	"strconv"
 	"strings"
 
 	"seamkeep/pattern"
@@ -21,15 +22,18 @@ func measureNotch(p *pattern.Piece, n pattern.Notch, err *pattern.SpotError) *di
 
 func seams(in Input) diag.List {
 	var out diag.List
-	ends := joints(in.Garment)
+	walks := make([]*measure.Walk, 0, len(in.Garment.Seams))
 	for i := range in.Garment.Seams {
-		s := &in.Garment.Seams[i]
-		out = append(out, chained(in.Garment, s, ends)...)
-		w, problem := measure.WalkSeam(in.Garment, s, in.Tol)
+		w, problem := measure.WalkSeam(in.Garment, &in.Garment.Seams[i], in.Tol)
 		if problem != nil {
 			out = append(out, *problem)
 			continue
 		}
+		walks = append(walks, w)
+	}
+	ends := joints(walks)
+	for _, w := range walks {
+		out = append(out, brokenSides(w, ends)...)
 		if x, found := judgeWalk(in, w); found {
 			out = append(out, x)
 		}
@@ -66,26 +70,45 @@ func judgeWalk(in Input, w *measure.Walk) (diag.Problem, bool) {
 		x.ID, x.Severity, limit = "seam.differs", diag.Error, v.Limit
 	}
 	if math.Abs(w.Difference) > limit+slack {
-		x.Found = fmt.Sprintf("seam %s: %s is %.2f mm %s than %s", s.Name, measure.SideName(s.First),
-			math.Abs(w.Difference), longer(w.Difference), measure.SideName(s.Second))
+		x.Found = fmt.Sprintf("seam %s: %s is %s mm %s than %s", s.Name, measure.SideName(s.First),
+			over(w.Difference, limit), longer(w.Difference), measure.SideName(s.Second))
 	} else {
 		if x.ID == "seam.differs" {
 			x.ID = "seam.segment"
 		}
 		seg := w.Worst()
-		x.Found = fmt.Sprintf("seam %s, %s to %s: %s is %.2f mm %s than %s", s.Name, seg.From, seg.To,
-			measure.SideName(s.First), math.Abs(seg.Difference), longer(seg.Difference), measure.SideName(s.Second))
+		x.Found = fmt.Sprintf("seam %s, %s to %s: %s is %s mm %s than %s", s.Name, seg.From, seg.To,
+			measure.SideName(s.First), over(seg.Difference, limit), longer(seg.Difference), measure.SideName(s.Second))
 	}
 	if w.Ease != 0 {
 		x.Found += fmt.Sprintf(" beyond its ease of %.1f", w.Ease)
 	}
-	x.Expected = fmt.Sprintf("at most %.1f", v.Limit)
+	x.Expected = "at most " + figure(v.Limit)
 	if v.OK {
-		x.Expected = fmt.Sprintf("at most %.1f (refused above %.1f)", v.Warn, v.Limit)
+		x.Expected = "at most " + figure(v.Warn) + " (refused above " + figure(v.Limit) + ")"
 	}
 	x.Related = append(sideLines(w), segmentLines(w, limit)...)
 	x.Hint = cure(in, w)
 	return x, true
+}
+
+// over prints a difference so finely that it does not read as the limit that
+// it is over.
+func over(mm, limit float64) string {
+	s := fmt.Sprintf("%.2f", math.Abs(mm))
+	if v, err := strconv.ParseFloat(s, 64); err == nil && v <= limit {
+		return fmt.Sprintf("%.4f", math.Abs(mm))
+	}
+	return s
+}
+
+// figure prints a tolerance with all its decimals, at least one.
+func figure(mm float64) string {
+	s := strings.TrimRight(fmt.Sprintf("%.3f", mm), "0")
+	if strings.HasSuffix(s, ".") {
+		s += "0"
+	}
+	return s
 }
 
 func longer(d float64) string {
@@ -130,8 +153,11 @@ func cure(in Input, w *measure.Walk) string {
 	s := w.Seam
 	start, end := w.Ends()
 	a, b := short(w.First.StartName()), short(w.First.EndName())
+	if math.Abs(start) < none && math.Abs(end) < none {
+		return "the ends match; move a notch, or redraw the edge between the notches"
+	}
 	lines := []string{amounts(measure.SideName(s.First), a, start, b, end)}
-	if why := CannotTrue(s); why != "" {
+	if why := CannotTrue(w); why != "" {
 		return strings.Join(append(lines, why+": move the corners in the drawing or in the file"), "\n")
 	}
 	p, okP := slid(w.First, false, start, in.Tol)
@@ -142,14 +168,14 @@ func cure(in Input, w *measure.Walk) string {
 	return strings.Join(append(lines, fmt.Sprintf("seamkeep true %s [--move %s|%s|both]", s.Name, s.First[0].Piece, s.Second[0].Piece)), "\n")
 }
 
+// none is an amount, in mm, that is not worth telling.
+const none = 0.005
+
 // amounts says how much to add or take off at each end of a side; an end that
 // matches is left out.
 func amounts(side, a string, start float64, b string, end float64) string {
-	const none = 0.005
 	at := func(d float64, corner string) string { return fmt.Sprintf("%.2f at the %s end", math.Abs(d), corner) }
 	switch {
-	case math.Abs(start) < none && math.Abs(end) < none:
-		return "the ends match; move a notch, or redraw the edge between the notches"
 	case math.Abs(end) < none:
 		return verb(start) + " " + side + ": " + at(start, a)
 	case math.Abs(start) < none:
@@ -189,7 +215,8 @@ func slid(s measure.Side, atEnd bool, amount, tol float64) (curve.Point, bool) {
 func coords(p curve.Point) string { return fmt.Sprintf("%.3f %.3f", p.X, p.Y) }
 
 // CannotTrue says why a seam cannot be trued by sliding corners; "" where it can.
-func CannotTrue(s *pattern.Seam) string {
+func CannotTrue(w *measure.Walk) string {
+	s := w.Seam
 	switch {
 	case s.Mirrored:
 		return "a mirrored seam has one side only"
@@ -197,60 +224,8 @@ func CannotTrue(s *pattern.Seam) string {
 		return "a side of several edges (+) is not trued by a command"
 	case s.First[0].From != "" || s.Second[0].From != "":
 		return "a span between notches is not trued by a command"
+	case w.First.StartName() == w.Second.StartName() || w.First.EndName() == w.Second.EndName():
+		return "a dart, whose sides meet in a corner, is not trued by a command"
 	}
 	return ""
-}
-
-// joint is a corner of one side that a seam lays on a corner of the other.
-type joint struct{ a, b string }
-
-func joints(g *pattern.Garment) map[joint]bool {
-	set := map[joint]bool{}
-	for i := range g.Seams {
-		s := &g.Seams[i]
-		if s.Mirrored || len(s.First) == 0 || len(s.Second) == 0 {
-			continue
-		}
-		a0, a1 := cornerOf(g, s.First[0], false), cornerOf(g, s.First[len(s.First)-1], true)
-		b0, b1 := cornerOf(g, s.Second[0], false), cornerOf(g, s.Second[len(s.Second)-1], true)
-		if !s.SameWay {
-			b0, b1 = b1, b0
-		}
-		for _, j := range []joint{{a0, b0}, {b0, a0}, {a1, b1}, {b1, a1}} {
-			set[j] = true
-		}
-	}
-	return set
-}
-
-func cornerOf(g *pattern.Garment, r pattern.Ref, end bool) string {
-	p, i, ok := g.Edge(r)
-	if !ok || len(p.Corners) != len(p.Edges) {
-		return ""
-	}
-	if end {
-		i = p.After(i)
-	}
-	return p.Name + "." + p.Corners[i].Name
-}
-
-// chained checks that each edge of a side joined by + begins where the last
-// one ended.
-func chained(g *pattern.Garment, s *pattern.Seam, ends map[joint]bool) diag.List {
-	var out diag.List
-	for _, side := range [][]pattern.Ref{s.First, s.Second} {
-		for i := 1; i < len(side); i++ {
-			from, to := cornerOf(g, side[i-1], true), cornerOf(g, side[i], false)
-			if from == "" || to == "" || from == to || ends[joint{from, to}] {
-				continue
-			}
-			out = append(out, diag.Problem{
-				ID: "seam.broken-side", Severity: diag.Error, Place: side[i].Place, Subject: s.Name,
-				Found:    fmt.Sprintf("seam %s: %s ends at %s, but %s begins at %s", s.Name, side[i-1], from, side[i], to),
-				Expected: "edges joined by + that meet at one corner, or at corners that a seam joins",
-				Hint:     "list the edges in the order in which they are sewn, along the outline (anticlockwise)",
-			})
-		}
-	}
-	return out
 }

@@ -21,6 +21,7 @@ func pieceRecords(a, b *pattern.Piece) []string {
 	say(!pattern.Same(a.Cloths, b.Cloths), "cloth")
 	say(!pattern.Same(a.Grain, b.Grain), "grain")
 	say(a.NoLevels != b.NoLevels, "levels")
+	out = append(out, named("corner", corners(a), corners(b))...)
 	out = append(out, named("level", keyed(a.Levels, func(l pattern.Level) string { return l.Name }),
 		keyed(b.Levels, func(l pattern.Level) string { return l.Name }))...)
 	notch := func(n pattern.Notch) string { return n.Name + " on " + n.Edge.Name }
@@ -28,6 +29,16 @@ func pieceRecords(a, b *pattern.Piece) []string {
 	mark := func(m pattern.Mark) string { return string(m.Kind) + " " + m.Name }
 	out = append(out, named("", keyed(a.Marks, mark), keyed(b.Marks, mark))...)
 	return out
+}
+
+// corners gives the names of a piece's corners, which are records of their own:
+// their places are the outline's.
+func corners(p *pattern.Piece) map[string]any {
+	m := map[string]any{}
+	for _, c := range p.Corners {
+		m[c.Name] = c.Was
+	}
+	return m
 }
 
 // garmentRecords says what changed in the garment file.

@@ -22,7 +22,7 @@ func (c *Change) Sentences() []string {
 	out := c.pieceSentences()
 	if s := deltas(c.Girths); s != "" {
 		out = append(out, "girth "+s)
-	} else if len(c.Girths) > 0 {
+	} else if known(c.Girths) {
 		out = append(out, "girth unchanged")
 	}
 	for _, g := range c.Gaps {
@@ -167,6 +167,16 @@ func off(mm float64) string {
 		return "matching"
 	}
 	return fmt.Sprintf("off by %+.2f", mm)
+}
+
+// known tells whether there are figures, each of them before and after.
+func known(levels []AtLevel) bool {
+	for _, l := range levels {
+		if _, ok := l.Delta(); !ok {
+			return false
+		}
+	}
+	return len(levels) > 0
 }
 
 func deltas(levels []AtLevel) string {

@@ -2,6 +2,7 @@ package measure
 
 import (
 	"fmt"
+	"slices"
 
 	"seamkeep/pattern"
 	"seamkeep/pattern/curve"
@@ -63,6 +64,9 @@ func (m Measure) perLevel(in Input) ([]Value, error) {
 	levels := []string{m.Level}
 	if m.Level == "" {
 		levels = LevelNames(in.Garment)
+		if m.Kind == "width" {
+			levels = levelsOf(in.Garment, in.Garment.Piece(m.Piece))
+		}
 	}
 	var out []Value
 	for _, level := range levels {
@@ -71,6 +75,17 @@ func (m Measure) perLevel(in Input) ([]Value, error) {
 		out = append(out, at.atLevel(in)...)
 	}
 	return out, nil
+}
+
+// levelsOf lists the garment's levels, then those that only the piece has.
+func levelsOf(g *pattern.Garment, p *pattern.Piece) []string {
+	names := LevelNames(g)
+	for _, l := range p.Levels {
+		if !slices.Contains(names, l.Name) {
+			names = append(names, l.Name)
+		}
+	}
+	return names
 }
 
 func (m Measure) atLevel(in Input) []Value {
@@ -126,8 +141,9 @@ func lengthBeyond(path curve.Path, y float64, above bool, tol float64) float64 {
 	cuts = append(cuts, path.Length(tol))
 	sum := 0.0
 	for i := 1; i < len(cuts); i++ {
-		middle := path.PointAt((cuts[i-1]+cuts[i])/2, tol)
-		if (middle.Y > y) == above {
+		// by its furthest point: part of a stretch may lie along the level
+		reach := path.SubPath(cuts[i-1], cuts[i], tol).Bounds()
+		if (reach.Max.Y-y > y-reach.Min.Y) == above {
 			sum += cuts[i] - cuts[i-1]
 		}
 	}
@@ -220,23 +236,20 @@ func (m Measure) eyelets(in Input, c *pattern.Closure, f pattern.Fastening) ([]V
 	return unknown(m, unitOf(m.Kind), "the eyelets of closure "+f.Closure+" record no count"), nil
 }
 
+// among finds a name of the measure among the known ones.
+func (m Measure) among(kind, name string, names []string) error {
+	if name == "" || slices.Contains(names, name) {
+		return nil
+	}
+	hint := ""
+	if near := diag.Nearest(name, names); near != "" {
+		hint = fmt.Sprintf("; did you mean %s?", near)
+	}
+	return fmt.Errorf("measure %q: there is no %s %s%s", m, kind, name, hint)
+}
+
 // known looks up every name of the measure.
 func (m Measure) known(g *pattern.Garment) error {
-	check := func(kind, name string, names []string) error {
-		if name == "" {
-			return nil
-		}
-		for _, n := range names {
-			if n == name {
-				return nil
-			}
-		}
-		hint := ""
-		if near := diag.Nearest(name, names); near != "" {
-			hint = fmt.Sprintf("; did you mean %s?", near)
-		}
-		return fmt.Errorf("measure %q: there is no %s %s%s", m, kind, name, hint)
-	}
 	names := func(n int, at func(int) string) []string {
 		out := make([]string, n)
 		for i := range out {
@@ -245,15 +258,25 @@ func (m Measure) known(g *pattern.Garment) error {
 		return out
 	}
 	levels := LevelNames(g)
+	var edges, notches []string
 	if p := g.Piece(m.Piece); p != nil {
 		levels = append(levels, names(len(p.Levels), func(i int) string { return p.Levels[i].Name })...)
+		edges = names(len(p.Edges), func(i int) string { return p.Edges[i].Name })
+		for _, n := range p.Notches {
+			if n.Edge.Name == m.Edge {
+				notches = append(notches, n.Name)
+			}
+		}
 	}
 	for _, err := range []error{
-		check("piece", m.Piece, names(len(g.Pieces), func(i int) string { return g.Pieces[i].Name })),
-		check("level", m.Level, levels),
-		check("seam", m.Seam, names(len(g.Seams), func(i int) string { return g.Seams[i].Name })),
-		check("run", m.Run, names(len(g.Runs), func(i int) string { return g.Runs[i].Name })),
-		check("closure", m.Closure, names(len(g.Closures), func(i int) string { return g.Closures[i].Name })),
+		m.among("piece", m.Piece, names(len(g.Pieces), func(i int) string { return g.Pieces[i].Name })),
+		m.among("edge", m.Edge, edges),
+		m.among("notch", m.From, notches),
+		m.among("notch", m.To, notches),
+		m.among("level", m.Level, levels),
+		m.among("seam", m.Seam, names(len(g.Seams), func(i int) string { return g.Seams[i].Name })),
+		m.among("run", m.Run, names(len(g.Runs), func(i int) string { return g.Runs[i].Name })),
+		m.among("closure", m.Closure, names(len(g.Closures), func(i int) string { return g.Closures[i].Name })),
 	} {
 		if err != nil {
 			return err

@@ -103,8 +103,10 @@ func (p *parser) rest(m *Measure) {
 	case "length":
 		p.ref(m)
 		for _, part := range []string{"above", "below"} {
-			if l := p.after(part, "a level"); l != "" {
-				m.Part, m.Level = part, l
+			if m.Part == "" {
+				if m.Level = p.after(part, "a level"); m.Level != "" {
+					m.Part = part
+				}
 			}
 		}
 	case "seam", "walk":
@@ -112,7 +114,7 @@ func (p *parser) rest(m *Measure) {
 	case "turn":
 		m.Run = p.next("a run")
 		if m.Seam = p.after("at", "a seam"); m.Seam == "" {
-			p.fail("the end of the measure", "at SEAM")
+			p.fail(p.here(), "at SEAM")
 		}
 	case "overlap", "pitch", "count":
 		m.Closure = p.next("a closure")
@@ -129,7 +131,7 @@ func (p *parser) ref(m *Measure) {
 	m.Piece, m.Edge = piece, edge
 	if m.From = p.after("from", "a notch"); m.From != "" {
 		if m.To = p.after("to", "a notch"); m.To == "" {
-			p.fail("no second notch", "to NOTCH")
+			p.fail(p.here(), "to NOTCH")
 		}
 	}
 }
@@ -153,6 +155,14 @@ func (p *parser) after(keyword, what string) string {
 	}
 	p.at++
 	return p.next(what)
+}
+
+// here names what stands at the current word.
+func (p *parser) here() string {
+	if p.at < len(p.words) {
+		return fmt.Sprintf("%q", p.words[p.at])
+	}
+	return "the end of the measure"
 }
 
 func (p *parser) fail(found, expected string) {

@@ -1,6 +1,8 @@
 package measure
 
 import (
+	"strings"
+
 	"seamkeep/pattern"
 	"seamkeep/pattern/curve"
 	"seamkeep/pattern/diag"
@@ -15,6 +17,7 @@ type Side struct {
 
 // Part is an edge of a side, or the span of it that is sewn.
 type Part struct {
+	Ref      pattern.Ref
 	Piece    *pattern.Piece
 	Edge     int
 	From, To float64 // mm along the edge from its first corner, From < To
@@ -60,6 +63,20 @@ func (s Side) StartName() string { return s.Parts[0].begin() }
 // EndName names where the walk along the side ends.
 func (s Side) EndName() string { return s.Parts[len(s.Parts)-1].end() }
 
+// Begins names where the walk along the part begins, on its piece: PIECE.CORNER,
+// or PIECE.EDGE at NOTCH.
+func (p Part) Begins() string { return p.qualified(p.begin()) }
+
+// Ends names where the walk along the part ends; see Begins.
+func (p Part) Ends() string { return p.qualified(p.end()) }
+
+func (p Part) qualified(name string) string {
+	if strings.Contains(name, ".") {
+		return name
+	}
+	return p.Piece.Name + "." + p.Piece.Edges[p.Edge].Name + " at " + name
+}
+
 func (p Part) begin() string {
 	if p.Backward {
 		return p.ToName
@@ -81,7 +98,7 @@ func layOut(g *pattern.Garment, refs []pattern.Ref, backward bool, tol float64) 
 		if problem != nil {
 			return Side{}, problem
 		}
-		part.Backward = backward
+		part.Ref, part.Backward = r, backward
 		side.Parts = append(side.Parts, part)
 	}
 	if backward {

@@ -52,7 +52,7 @@ type Explanation struct{ ID, Line string }
 // reading: characters, records, names, files.
 func Explanations() []Explanation {
 	return []Explanation{
-		{IDSize, "The file has more bytes or records than a pattern file may have; it was not read to its end."},
+		{IDSize, "The file, or a line of it, is longer than a pattern file may have; what is too long was not read."},
 		{IDMany, "The file has so many problems that the rest of it was not read."},
 		{IDEncoding, "The file is not UTF-8 text."},
 		{IDReturn, "Lines end with a carriage return; they should end with a line feed alone."},

@@ -48,6 +48,10 @@ func (k Kind) MaxRecords() int {
 	return 20000
 }
 
+// MaxLine is the greatest length of a line in bytes: room for the longest list
+// of names that a garment could need, and a bound on what one line can cost.
+const MaxLine = 64 << 10
+
 // nameOf gives the base name of a file without the ending of its kind.
 func nameOf(file string, k Kind) string {
 	return strings.TrimSuffix(path.Base(file), "."+string(k))

@@ -201,3 +201,12 @@ func checkRules[M any](t *testing.T, g grammar[M]) {
 	}
 	assert.Len(t, g.byWord(), len(g.words()), "no word twice")
 }
+
+func TestALineThatIsTooLongIsAnErrorAndNotRead(t *testing.T) {
+	long := "around" + strings.Repeat(" a", MaxLine)
+	_, problems := ReadGarment("x.garment", []byte("seamkeep garment 1\nhalf left\n"+long+"\nlevel waist zero\n"))
+	require.Len(t, problems, 2)
+	assert.Equal(t, IDSize, problems[0].ID)
+	assert.Equal(t, 3, problems[0].Place.Line)
+	assert.Equal(t, IDNumber, problems[1].ID, "the lines after it are read")
+}

@@ -222,6 +222,11 @@ func (r *reader) nextLine() bool {
 		r.text = strings.ReplaceAll(strings.TrimRight(r.text, "\r"), "\r", " ")
 		r.counted, r.column = 0, 1
 	}
+	if len(r.text) > MaxLine {
+		r.report(0, IDSize, fmt.Sprintf("a line of %d bytes", len(r.text)), fmt.Sprintf("at most %d", MaxLine), "break it into records")
+		r.text, r.comment, r.tokens, r.quiet = "", -1, nil, true
+		return true
+	}
 	r.checkCharacters()
 	r.comment = r.lex()
 	return true

@@ -1,0 +1,92 @@
+package measure_test
+
+import (
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"seamkeep/pattern/curve"
+	"seamkeep/pattern/measure"
+)
+
+// The corner angles of both sides of a seam make 180 degrees where a hem or a
+// neckline runs on smoothly (Conover 1921: one true curve across the seam).
+// Angles by arctangent: a slope of 20 on 100 is 11.3099 degrees.
+func TestTurnOfARunAtASeam(t *testing.T) {
+	level := "corner tf 0 100\nedge front\ncorner hf 0 0\nedge hem\ncorner hb 100 0\nedge back\ncorner tb 100 100\nedge top\n"
+	high := "corner tf 0 100\nedge front\ncorner hf 0 0\nedge hem\ncorner hb 100 0\nedge back\ncorner tb 100 120\nedge top\n"
+	low := "corner tf 0 100\nedge front\ncorner hf 0 0\nedge hem\ncorner hb 100 0\nedge back\ncorner tb 100 80\nedge top\n"
+	bent := "corner tf 0 100\nedge front\ncorner hf 0 0\nedge hem\ncorner hb 100 0\nedge back\ncorner tb 100 100\nedge top\n  curve 70 100 20 80 to corner\n"
+	for _, c := range []struct {
+		name, a, b, seam string
+		want             float64
+	}{
+		{"two square corners", level, level, "a.back b.front", 0},
+		{"the seam written the other way round", level, level, "b.front a.back", 0},
+		{"a point upwards", high, level, "a.back b.front", 11.309932},
+		{"a point downwards", low, level, "a.back b.front", -11.309932},
+		{"both rise to the seam", high, strings.Replace(level, "tf 0 100", "tf 0 120", 1), "a.back b.front", 2 * 11.309932},
+		{"one goes on where the other came", high, strings.Replace(level, "tb 100 100", "tb 100 120", 1), "a.back b.front", 0},
+		{"a curve counts by its tangent", bent, level, "a.back b.front", 0},
+	} {
+		t.Run(c.name, func(t *testing.T) {
+			g := read(t, "-- garment --\nhalf left\nrun neck a.top b.top\nseam s "+c.seam+"\n-- a --\n"+c.a+"-- b --\n"+c.b)
+			assert.InDelta(t, c.want, ask(t, g, nil, "turn neck at s"), 1e-5)
+		})
+	}
+}
+
+func TestTurnAtTheHemToo(t *testing.T) {
+	a, b := box("0", "-100", "80", "100"), box("0", "-100", "80", "100")
+	g := read(t, "-- garment --\nhalf left\nrun hem a.hem b.hem\nrun neck b.top a.top\nseam s a.back b.front\nseam t a.front b.back\n-- a --\n"+a+"-- b --\n"+b)
+	assert.InDelta(t, 0, ask(t, g, nil, "turn hem at s"), 1e-9)
+	assert.InDelta(t, 0, ask(t, g, nil, "turn neck at s"), 1e-9, "the direction of a run is free")
+	list := values(t, read(t, "-- garment --\nhalf left\nrun hem a.hem b.hem\nseam s a.back b.back\n-- a --\n"+a+"-- b --\n"+b), nil, "turn hem at s")
+	assert.InDelta(t, 0, list[0].Value, 1e-9, "two backs meet square at the hem as well")
+}
+
+func TestASeamThatDoesNotCrossTheRun(t *testing.T) {
+	a, b := box("0", "-100", "80", "100"), box("0", "-100", "80", "100")
+	g := read(t, "-- garment --\nhalf left\nrun hem a.hem b.hem\nseam s a.top b.top\nseam m a.front mirrored\n-- a --\n"+a+"-- b --\n"+b)
+	for _, seam := range []string{"s", "m"} {
+		list := values(t, g, nil, "turn hem at "+seam)
+		require.Len(t, list, 1)
+		assert.False(t, list[0].Known)
+		assert.Equal(t, "degrees", list[0].Unit)
+		assert.Contains(t, list[0].Why, "does not join")
+	}
+}
+
+// Angles of polygons that are known from school: 108 in the regular pentagon,
+// 120 in the hexagon, 270 at a reentrant square corner.
+func TestInteriorAngles(t *testing.T) {
+	regular := func(n int) curve.Path {
+		var path curve.Path
+		at := curve.Pt(100, 0)
+		turn := curve.Rotate(2 * 3.141592653589793 / float64(n))
+		for range n {
+			next := turn.Apply(at)
+			path = append(path, curve.Line(at, next))
+			at = next
+		}
+		return path
+	}
+	for n, want := range map[int]float64{3: 60, 4: 90, 5: 108, 6: 120} {
+		for i := range n {
+			got, ok := measure.InteriorAngle(ring("p", regular(n)), i)
+			require.True(t, ok)
+			assert.InDelta(t, want, got, 1e-9)
+		}
+	}
+	ell := read(t, "-- garment --\nwhole\n-- l --\ncorner a 0 0\nedge e1\ncorner b 100 0\nedge e2\ncorner c 100 50\nedge e3\ncorner d 50 50\nedge e4\ncorner e 50 100\nedge e5\ncorner f 0 100\nedge e6\n").Piece("l")
+	for i, want := range []float64{90, 90, 90, 270, 90, 90} {
+		got, ok := measure.InteriorAngle(ell, i)
+		require.True(t, ok)
+		assert.InDelta(t, want, got, 1e-9, "corner %d", i)
+	}
+	point := ring("p", curve.Path{curve.Line(curve.Pt(1, 1), curve.Pt(1, 1)), curve.Line(curve.Pt(1, 1), curve.Pt(5, 1)), curve.Line(curve.Pt(5, 1), curve.Pt(1, 1))})
+	_, ok := measure.InteriorAngle(point, 0)
+	assert.False(t, ok, "an edge without length has no direction")
+}
