@@ -54,6 +54,7 @@ type Change struct {
 	Gaps          []ClosureGaps
 	Seams         []SeamChange
 	Records       []string // what else changed in the garment file, in words
+	Edits         []Edit   // every record that differs, exactly: Apply(Before, Edits) equals After
 }
 
 // ClosureGaps is the predicted gap of a lacing at each level where the body's

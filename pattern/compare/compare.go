@@ -23,8 +23,11 @@ func Garments(before, after *pattern.Garment, o Options) *Change {
 	c := &Change{Before: before, After: after, Body: o.Body}
 	a, b := orEmpty(before), orEmpty(after)
 	c.Levels = union(measure.LevelNames(b), measure.LevelNames(a))
+	c.Edits = Edits(before, after)
 	for _, name := range pieceNames(a, b) {
-		c.Pieces = append(c.Pieces, comparePiece(a, b, name, c.Levels, o.Tol))
+		piece := comparePiece(a, b, name, c.Levels, o.Tol)
+		piece.tell(inWords(c.Edits, name))
+		c.Pieces = append(c.Pieces, piece)
 	}
 	for _, level := range c.Levels {
 		c.Girths = append(c.Girths, AtLevel{level, Pair{girth(before, level, measure.Girth.Rest), girth(after, level, measure.Girth.Rest)}})
@@ -32,7 +35,7 @@ func Garments(before, after *pattern.Garment, o Options) *Change {
 	}
 	c.Gaps = gapsOf(a, b, c.Levels, o.Body)
 	c.Seams = seamsOf(a, b, o.Tol)
-	c.Records = garmentRecords(before, after)
+	c.Records = inWords(c.Edits, "")
 	return c
 }
 

@@ -275,7 +275,7 @@ func TestEveryRecordIsTold(t *testing.T) {
 		"clearance bone added": func(g *pattern.Garment) { g.Clearances = []pattern.Clearance{{Kind: "bone", Value: 9}} },
 		"side-back: title":     func(g *pattern.Garment) { side(g).Title = "x" },
 		"side-back: was":       func(g *pattern.Garment) { side(g).Was = "x" },
-		"side-back: cloth":     func(g *pattern.Garment) { side(g).Cloths[0].Count = 2 },
+		"side-back: cloth canvas changed":     func(g *pattern.Garment) { side(g).Cloths[0].Count = 2 },
 		"side-back: grain":     func(g *pattern.Garment) { side(g).Grain = &pattern.Grain{To: curve.Pt(0, 1)} },
 		"side-back: levels":    func(g *pattern.Garment) { side(g).NoLevels = true },
 		"side-back: level waist added": func(g *pattern.Garment) {
@@ -287,7 +287,7 @@ func TestEveryRecordIsTold(t *testing.T) {
 		"side-back: bone b added": func(g *pattern.Garment) {
 			side(g).Marks = []pattern.Mark{{Kind: pattern.Bone, Name: "b"}}
 		},
-		"side-back: corner top-front lost; corner upper added": func(g *pattern.Garment) { side(g).Corners[0].Name = "upper" },
+		"side-back: corner upper added; corner top-front lost": func(g *pattern.Garment) { side(g).Corners[0].Name = "upper" },
 	} {
 		a := sample(t, "waistcoat--03-gusset")
 		b := pattern.Clone(a)

@@ -33,11 +33,18 @@ func comparePiece(a, b *pattern.Garment, name string, levels []string, tol float
 			c.Moved = true
 		}
 	}
-	c.Records = pieceRecords(before, after)
-	if c.Moved || len(c.Records) > 0 {
-		c.Status = Changed
-	}
 	return c
+}
+
+// tell adds what changed of the piece's other records.
+func (p *PieceChange) tell(records []string) {
+	if p.Before == nil || p.After == nil {
+		return
+	}
+	p.Records = records
+	if p.Moved || len(records) > 0 {
+		p.Status = Changed
+	}
 }
 
 func area(p *pattern.Piece) pattern.Opt {
