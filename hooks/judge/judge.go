@@ -9,7 +9,6 @@ import (
 
 	"seamkeep/pattern"
 	"seamkeep/pattern/check"
-	"seamkeep/pattern/compare"
 	"seamkeep/pattern/diag"
 	"seamkeep/pattern/text"
 	"seamkeep/repo"
@@ -102,7 +101,7 @@ func (q Request) folder(loader *text.Loader, dir string) Folder {
 		f.Body, problems = LoadBody(q.Bodies, dir, f.After)
 		f.Problems = append(f.Problems, problems...)
 		f.Problems = append(f.Problems, check.Run(check.Input{Garment: f.After, Body: f.Body})...)
-		q.blame(loader, &f)
+		q.weighMerge(loader, &f)
 	}
 	q.accept(loader, &f)
 	f.Problems.Sort()
@@ -164,49 +163,6 @@ func (q Request) inherited(loader *text.Loader, f *Folder) map[string]float64 {
 		}
 	}
 	return amounts
-}
-
-// blame adds to each seam that a merge breaks which side of the merge moved
-// what.
-func (q Request) blame(loader *text.Loader, f *Folder) {
-	if len(q.Merge) < 2 || q.Base == nil || !f.Problems.HasErrors() {
-		return
-	}
-	base, _ := loader.Load(q.Base, f.Dir)
-	if base == nil || base.Garment == nil {
-		return
-	}
-	for _, side := range q.Merge {
-		theirs, _ := loader.Load(side.Snapshot, f.Dir)
-		if theirs == nil || theirs.Garment == nil {
-			continue
-		}
-		change := compare.Garments(base.Garment, theirs.Garment, compare.Options{})
-		for i := range f.Problems {
-			x := &f.Problems[i]
-			if s := f.After.Seam(x.Subject); s != nil && strings.HasPrefix(x.ID, "seam.") && x.Severity == diag.Error {
-				x.Related = append(x.Related, diag.Related{Text: side.Name + ": " + movedOn(change, s)})
-			}
-		}
-	}
-}
-
-// movedOn says what a change did to the edges of a seam.
-func movedOn(c *compare.Change, s *pattern.Seam) string {
-	var parts []string
-	for _, r := range append(append([]pattern.Ref{}, s.First...), s.Second...) {
-		for _, p := range c.Pieces {
-			for _, e := range p.Edges {
-				if p.Name == r.Piece && e.Name == r.Edge && e.Status != compare.Unchanged {
-					parts = append(parts, p.Name+"."+e.Name+" "+e.Phrase())
-				}
-			}
-		}
-	}
-	if len(parts) == 0 {
-		return "changed nothing on this seam"
-	}
-	return strings.Join(parts, "; ")
 }
 
 // LoadBody reads the body that a garment names from bodies/ beside it. Without

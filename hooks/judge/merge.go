@@ -1,0 +1,210 @@
+package judge
+
+import (
+	"fmt"
+	"math"
+	"strings"
+
+	"seamkeep/pattern"
+	"seamkeep/pattern/compare"
+	"seamkeep/pattern/diag"
+	"seamkeep/pattern/text"
+)
+
+// side is what one side of a merge did since the sides parted.
+type side struct {
+	name   string
+	change *compare.Change
+}
+
+// weighMerge judges a merge by three comparisons, from where the sides parted
+// to each side and to the result: a seam that it breaks is told with what each
+// side moved, and a figure that both sides changed is named with the amounts.
+func (q Request) weighMerge(loader *text.Loader, f *Folder) {
+	if len(q.Merge) < 2 || q.Base == nil {
+		return
+	}
+	base, _ := loader.Load(q.Base, f.Dir)
+	if base == nil || base.Garment == nil {
+		return
+	}
+	options := compare.Options{Body: f.Body}
+	var sides []side
+	for _, parent := range q.Merge {
+		version, _ := loader.Load(parent.Snapshot, f.Dir)
+		if version == nil || version.Garment == nil {
+			return
+		}
+		sides = append(sides, side{parent.Name, compare.Garments(base.Garment, version.Garment, options)})
+	}
+	blame(sides, f)
+	f.Problems = append(f.Problems, doubled(sides, compare.Garments(base.Garment, f.After, options), f.After)...)
+}
+
+// blame adds to each seam that the merge breaks which side moved what.
+func blame(sides []side, f *Folder) {
+	for i := range f.Problems {
+		x := &f.Problems[i]
+		s := f.After.Seam(x.Subject)
+		if s == nil || x.Severity != diag.Error || !strings.HasPrefix(x.ID, "seam.") {
+			continue
+		}
+		for _, one := range sides {
+			x.Related = append(x.Related, diag.Related{Text: one.name + ": " + movedOn(one.change, s)})
+		}
+	}
+}
+
+// movedOn says what a change did to the edges of a seam.
+func movedOn(c *compare.Change, s *pattern.Seam) string {
+	var parts []string
+	for _, r := range append(append([]pattern.Ref{}, s.First...), s.Second...) {
+		if e, ok := edgeOf(c, r.Piece, r.Edge); ok && e.Status != compare.Unchanged {
+			parts = append(parts, r.Piece+"."+r.Edge+" "+e.Phrase())
+		}
+	}
+	if len(parts) == 0 {
+		return "changed nothing on this seam"
+	}
+	return strings.Join(parts, "; ")
+}
+
+func edgeOf(c *compare.Change, piece, edge string) (compare.EdgeChange, bool) {
+	for _, p := range c.Pieces {
+		if p.Name != piece {
+			continue
+		}
+		for _, e := range p.Edges {
+			if e.Name == edge {
+				return e, true
+			}
+		}
+	}
+	return compare.EdgeChange{}, false
+}
+
+// doubled names each figure that more than one side changed and that the merge
+// takes further than any of them: two makers' cures for one fault add up.
+func doubled(sides []side, together *compare.Change, g *pattern.Garment) diag.List {
+	var out diag.List
+	for _, f := range figures(together) {
+		x := diag.Problem{
+			ID: "merge.doubled", Severity: diag.Warning, Place: g.Place, Subject: f.subject,
+			Found: "both sides of this merge changed the " + f.name + ", and together they go further",
+			Hint:  "ask the other maker whether both changes are meant; once merged, see: seamkeep compare HEAD^ HEAD",
+		}
+		for _, level := range together.Levels {
+			line, by := f.doubledAt(sides, together, level)
+			if line != "" {
+				x.Related = append(x.Related, diag.Related{Text: line})
+				x.Amount = max(x.Amount, by)
+			}
+		}
+		if len(x.Related) > 0 {
+			out = append(out, x)
+		}
+	}
+	return append(out, bothEdited(sides, g)...)
+}
+
+// figure is something with an amount at each level that a merge may change
+// twice.
+type figure struct {
+	name, subject string
+	levels        func(*compare.Change) []compare.AtLevel
+}
+
+// doubledAt tells what each side did to the figure at a level, where they add up.
+func (f figure) doubledAt(sides []side, together *compare.Change, level string) (line string, by float64) {
+	var amounts []string
+	most, moved := 0.0, 0
+	for _, one := range sides {
+		d := f.delta(one.change, level)
+		if math.Abs(d) >= compare.Seen {
+			moved++
+		}
+		most = max(most, math.Abs(d))
+		amounts = append(amounts, fmt.Sprintf("%+.1f %s", d, one.name))
+	}
+	all := f.delta(together, level)
+	if moved < 2 || math.Abs(all) < most+compare.Seen {
+		return "", 0
+	}
+	return fmt.Sprintf("%s: %s, %+.1f together", level, strings.Join(amounts, ", "), all), math.Abs(all)
+}
+
+func (f figure) delta(c *compare.Change, level string) float64 {
+	for _, l := range f.levels(c) {
+		if l.Level == level {
+			d, _ := l.Delta()
+			return d
+		}
+	}
+	return 0
+}
+
+// figures lists the girth, the gaps and the widths of pieces.
+func figures(c *compare.Change) []figure {
+	out := []figure{{"girth", "girth", func(c *compare.Change) []compare.AtLevel { return c.Girths }}}
+	for _, gap := range c.Gaps {
+		out = append(out, figure{"gap " + gap.Closure, gap.Closure, func(c *compare.Change) []compare.AtLevel {
+			for _, x := range c.Gaps {
+				if x.Closure == gap.Closure {
+					return x.Levels
+				}
+			}
+			return nil
+		}})
+	}
+	for _, p := range c.Pieces {
+		out = append(out, figure{"width of " + p.Name, p.Name, func(c *compare.Change) []compare.AtLevel {
+			for _, x := range c.Pieces {
+				if x.Name == p.Name {
+					return x.Widths
+				}
+			}
+			return nil
+		}})
+	}
+	return out
+}
+
+// bothEdited names records of figures that both sides changed: a tolerance, a
+// reduction, a piece's stretch, an edge.
+func bothEdited(sides []side, g *pattern.Garment) diag.List {
+	type key struct{ piece, kind, name string }
+	who := map[key][]string{}
+	agreed := map[key]any{} // what the first side made of it
+	differ := map[key]bool{}
+	var order []key
+	for _, one := range sides {
+		for _, e := range one.change.Edits {
+			k := key{e.Piece, e.Kind, e.Name}
+			if e.Before == nil || e.After == nil || k.kind == "order" {
+				continue
+			}
+			if len(who[k]) == 0 {
+				order = append(order, k)
+				agreed[k] = e.After
+			}
+			differ[k] = differ[k] || !pattern.Same(agreed[k], e.After)
+			who[k] = append(who[k], one.name)
+		}
+	}
+	var out diag.List
+	for _, k := range order {
+		if len(who[k]) < 2 || !differ[k] {
+			continue
+		}
+		what, subject := strings.TrimSpace(k.kind+" "+k.name), k.name
+		if k.piece != "" {
+			what, subject = k.piece+": "+what, k.piece
+		}
+		out = append(out, diag.Problem{
+			ID: "merge.both", Severity: diag.Warning, Place: g.Place, Subject: subject,
+			Found: what + " was changed by " + strings.Join(who[k], " and by "),
+			Hint:  "look whether the merge kept what both meant",
+		})
+	}
+	return out
+}
