@@ -1,15 +1,12 @@
 package repo
 
 import (
-	"bytes"
 	"errors"
 	"fmt"
 	"io/fs"
 	"os"
 	"path/filepath"
 	"strings"
-
-	format "github.com/go-git/go-git/v5/plumbing/format/config"
 )
 
 // settings are git's configuration values by key; section and name in lower
@@ -56,32 +53,11 @@ func readSettings(files ...string) (settings, error) {
 		if err != nil {
 			return s, fmt.Errorf("read git settings: %w", err)
 		}
-		cfg := format.New()
-		if err := format.NewDecoder(bytes.NewReader(data)).Decode(cfg); err != nil {
+		if err := s.parse(string(data)); err != nil {
 			return s, fmt.Errorf("read git settings %q: %w", file, err)
 		}
-		s.add(cfg)
 	}
 	return s, nil
-}
-
-func (s *settings) add(cfg *format.Config) {
-	put := func(prefix string, options format.Options) {
-		for _, o := range options {
-			key := prefix + strings.ToLower(o.Key)
-			s.values[key] = append(s.values[key], o.Value)
-		}
-	}
-	for _, sec := range cfg.Sections {
-		name := strings.ToLower(sec.Name)
-		if name == "include" || name == "includeif" {
-			s.includes = true
-		}
-		put(name+".", sec.Options)
-		for _, sub := range sec.Subsections {
-			put(name+"."+sub.Name+".", sub.Options)
-		}
-	}
 }
 
 // personalFiles are the configuration files outside any repository, the

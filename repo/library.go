@@ -232,7 +232,10 @@ func (l *library) refs(prefix string) ([]ref, error) {
 		if !strings.HasPrefix(name.String(), prefix) {
 			return nil
 		}
-		id, err := l.follow(name)
+		id, err := r.Hash().String(), error(nil)
+		if r.Type() != gitlib.HashReference {
+			id, err = l.follow(name)
+		}
 		if err == nil {
 			out = append(out, ref{name.String(), id})
 		}

@@ -294,58 +294,6 @@ func TestRelRefusesWhatLiesOutside(t *testing.T) {
 	assert.Equal(t, ".", got)
 }
 
-func TestHooksDirIsWhatGitSays(t *testing.T) {
-	for name, set := range map[string]func(b *box){
-		"default":          func(*box) {},
-		"relative":         func(b *box) { b.git("config", "core.hooksPath", "tools/hooks") },
-		"absolute":         func(b *box) { b.git("config", "core.hooksPath", filepath.Join(b.dir, "abs")) },
-		"in the home":      func(b *box) { b.git("config", "core.hooksPath", "~/hooks") },
-		"personal setting": func(b *box) { b.git("config", "--global", "core.hooksPath", "everywhere") },
-		"of one worktree": func(b *box) {
-			b.git("config", "extensions.worktreeConfig", "true")
-			b.git("config", "--worktree", "core.hooksPath", "mine")
-		},
-	} {
-		t.Run(name, func(t *testing.T) {
-			b := newBox(t)
-			set(b)
-			want := b.git("rev-parse", "--path-format=absolute", "--git-path", "hooks")
-			r := b.open()
-			got, err := r.HooksDir()
-			require.NoError(t, err)
-			assert.Equal(t, want, got)
-			got, err = r.hooksBySettings()
-			require.NoError(t, err)
-			assert.Equal(t, want, got, "without git")
-		})
-	}
-}
-
-func TestHooksDirOfALinkedWorktreeIsShared(t *testing.T) {
-	b := newBox(t)
-	pieces(b)
-	side := filepath.Join(realPath(t.TempDir()), "side")
-	b.git("worktree", "add", "-q", side)
-	r := b.at(side).open()
-	got, err := r.hooksBySettings()
-	require.NoError(t, err)
-	assert.Equal(t, filepath.Join(b.dir, ".git", "hooks"), got)
-	assert.Equal(t, filepath.Join(b.dir, ".git"), r.CommonDir())
-	assert.Equal(t, filepath.Join(b.dir, ".git", "worktrees", "side"), r.GitDir())
-}
-
-func TestSettingsInAnIncludedFileAreNotGuessed(t *testing.T) {
-	b := newBox(t)
-	b.write("more", "[core]\n\thooksPath = included\n")
-	b.git("config", "include.path", filepath.Join(b.dir, "more"))
-	r := b.open()
-	got, err := r.HooksDir()
-	require.NoError(t, err)
-	assert.Equal(t, filepath.Join(b.dir, "included"), got, "by git")
-	_, err = r.hooksBySettings()
-	assert.ErrorIs(t, err, ErrNoGit)
-}
-
 func TestWithoutGitAnUnreadableFormatSaysWhatItIs(t *testing.T) {
 	b := newBox(t, "--object-format=sha256")
 	split := newBox(t)

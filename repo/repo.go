@@ -134,7 +134,10 @@ func realPath(path string) string {
 func (r *Repo) Close() error {
 	r.mu.Lock()
 	defer r.mu.Unlock()
-	err := r.main.close()
+	var err error
+	if r.main != nil { // a plain folder has none
+		err = r.main.close()
+	}
 	if r.spare != nil {
 		err = errors.Join(err, r.spare.close())
 		r.spare = nil

@@ -20,8 +20,9 @@ type Trailer struct{ Key, Value string }
 //
 // The rules are those of git 2.39 (documentation of git-interpret-trailers, and
 // git's behaviour), bytes are kept as they are. Text without trailers gives none.
+// A stored message holds no NUL; should one come, the text ends before it.
 func Trailers(message string) []Trailer {
-	message, _, _ = strings.Cut(message, "\x00") // git reads text up to the first NUL
+	message, _, _ = strings.Cut(message, "\x00")
 	end := trailerEnd(message[:patchStart(message)], message)
 	start := trailerStart(message, end)
 	var out []Trailer
@@ -250,8 +251,11 @@ func FormatTrailers(subject, body string, trailers []Trailer) string {
 			b.WriteString("\n")
 			first = false
 		}
-		value := strings.ReplaceAll(t.Value, "\x00", "")
-		b.WriteString(strings.TrimRight(t.Key+": "+joined(value), " ") + "\n")
+		line := t.Key + ": " + joined(strings.ReplaceAll(t.Value, "\x00", ""))
+		if line != "Conflicts: " { // bare, it would begin a list of conflicts
+			line = strings.TrimRight(line, " ")
+		}
+		b.WriteString(line + "\n")
 	}
 	return b.String()
 }

