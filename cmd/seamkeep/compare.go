@@ -1,13 +1,16 @@
 package main
 
 import (
+	"bytes"
+	"fmt"
+
 	"github.com/spf13/cobra"
 
 	"seamkeep/diffview/report"
 )
 
 func compareCommand(a *app) *cobra.Command {
-	var asJSON, exitCode bool
+	var o comparing
 	c := &cobra.Command{
 		Use:   "compare [A [B]]",
 		Short: "Tell in figures what changed between two versions",
@@ -19,15 +22,26 @@ A..B, A...B (from where they parted), index and work are understood.`,
 		Args:              cobra.MaximumNArgs(2),
 		ValidArgsFunction: a.completeVersions,
 		RunE: func(_ *cobra.Command, args []string) error {
-			return a.compareVersions(args, asJSON, exitCode)
+			return a.compareVersions(args, &o)
 		},
 	}
-	c.Flags().BoolVar(&asJSON, "json", false, "write seamkeep.compare/1")
-	c.Flags().BoolVar(&exitCode, "exit-code", false, "exit with 1 where something differs")
+	f := c.Flags()
+	f.BoolVar(&o.json, "json", false, "write seamkeep.compare/1")
+	f.BoolVar(&o.markdown, "markdown", false, "write a comment for a review")
+	f.StringVar(&o.html, "html", "", "write one HTML page with the overlay to this file")
+	f.BoolVar(&o.exitCode, "exit-code", false, "exit with 1 where something differs")
+	c.MarkFlagsMutuallyExclusive("json", "markdown", "html")
+	_ = c.MarkFlagFilename("html", "html")
 	return c
 }
 
-func (a *app) compareVersions(args []string, asJSON, exitCode bool) error {
+// comparing is how compare shows what it found.
+type comparing struct {
+	json, markdown, exitCode bool
+	html                     string
+}
+
+func (a *app) compareVersions(args []string, o *comparing) error {
 	p, err := a.locate()
 	if err != nil {
 		return err
@@ -36,9 +50,14 @@ func (a *app) compareVersions(args []string, asJSON, exitCode bool) error {
 	if err != nil {
 		return err
 	}
-	if asJSON {
+	switch {
+	case o.json:
 		err = report.WriteJSON(a.out, report.ChangeJSON(c.change, c.from, c.to))
-	} else {
+	case o.markdown:
+		err = report.Markdown(a.out, c.page())
+	case o.html != "":
+		err = a.writePage(c, o.html)
+	default:
 		t := a.text()
 		t.Change(c.change, c.from, c.to)
 		err = t.Err
@@ -47,8 +66,29 @@ func (a *app) compareVersions(args []string, asJSON, exitCode bool) error {
 	if err != nil {
 		return err
 	}
-	if exitCode && c.change.Any() {
+	if o.exitCode && c.change.Any() {
 		return found(exitFindings)
 	}
+	return nil
+}
+
+func (c *compared) page() report.Page {
+	return report.Page{Title: c.title, From: c.from, To: c.to, Note: c.note(), Change: c.change}
+}
+
+func (a *app) writePage(c *compared, file string) error {
+	var picture, out bytes.Buffer
+	if err := c.draw(&picture, ""); err != nil {
+		return err
+	}
+	page := c.page()
+	page.Picture = picture.Bytes()
+	if err := report.HTML(&out, page); err != nil {
+		return err
+	}
+	if err := writeFile(file, out.Bytes()); err != nil {
+		return fmt.Errorf("write %s: %w", file, err)
+	}
+	a.say("wrote " + report.Clean(file))
 	return nil
 }

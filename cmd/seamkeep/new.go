@@ -77,6 +77,9 @@ func (a *app) begin(b *beginning) error {
 	if why := pattern.NameFault(name); why != "" {
 		return usage("the folder's name %q %s\nthe garment takes its name; an example: seamkeep new midsummer-waistcoat", report.Clean(name), why)
 	}
+	if info, err := os.Stat(target); err == nil && !info.IsDir() {
+		return refused("%s is there and is no folder; nothing was changed\ngive another name", b.folder)
+	}
 	if entries, err := os.ReadDir(target); err == nil && len(entries) > 0 {
 		return refused("%s is there and not empty; nothing was changed\ngive another name", b.folder)
 	}
@@ -139,21 +142,24 @@ func (a *app) makeFolder(b *beginning, target, name string) error {
 		}
 	}
 	defer r.Close()
-	if err := a.identity(r, b, fresh); err != nil {
-		if fresh {
-			_ = os.RemoveAll(target)
-		}
-		return err
-	}
 	dir, err := r.Rel(target)
 	if err != nil {
 		return err
 	}
 	files := folderFiles(b, dir, name)
-	if err := writeFiles(r.Root(), files); err != nil {
-		return err
+	err = a.identity(r, b, fresh)
+	if err == nil {
+		err = writeFiles(r.Root(), files)
 	}
-	if err := a.firstVersion(r, b, sortedNames(files), name); err != nil {
+	if err == nil {
+		err = a.firstVersion(r, b, sortedNames(files), name)
+	}
+	if err != nil {
+		// the folder was not there, or empty: nobody's work goes with it
+		if !fresh {
+			_, _ = r.Git(append([]string{"rm", "-r", "-q", "--cached", "--ignore-unmatch", "--"}, sortedNames(files)...)...)
+		}
+		_ = os.RemoveAll(target)
 		return err
 	}
 	a.say("made "+b.folder+" with its first version",
@@ -174,13 +180,16 @@ func (a *app) initRepository(target string, b *beginning) (*repo.Repo, error) {
 // identity makes sure that git knows who keeps versions here.
 func (a *app) identity(r *repo.Repo, b *beginning, fresh bool) error {
 	for _, q := range []struct {
-		key, flag, prompt string
-		value             *string
+		key, author, committer, flag, prompt string
+		value                                *string
 	}{
-		{"user.name", "--author", "your name, for the notes: ", &b.author},
-		{"user.email", "--email", "your address, for the notes: ", &b.email},
+		{"user.name", "GIT_AUTHOR_NAME", "GIT_COMMITTER_NAME", "--author", "your name, for the notes: ", &b.author},
+		{"user.email", "GIT_AUTHOR_EMAIL", "GIT_COMMITTER_EMAIL", "--email", "your address, for the notes: ", &b.email},
 	} {
 		if *q.value == "" {
+			if a.env(q.author) != "" && a.env(q.committer) != "" {
+				continue
+			}
 			if known, err := r.Git("config", "--get", q.key); err == nil && known != "" {
 				continue
 			}

@@ -56,14 +56,7 @@ func (a *app) overlay(args []string, piece, out string) error {
 
 // draw writes the sheet of all changed pieces, or the picture of one.
 func (c *compared) draw(buf *bytes.Buffer, piece string) error {
-	o := overlay.Options{Title: c.title, From: c.from, To: c.to}
-	if c.toCommit != nil {
-		n := noteOf(c.toCommit)
-		o.Note = append(o.Note, c.toCommit.Subject())
-		if n.because != "" {
-			o.Note = append(o.Note, "because: "+n.because)
-		}
-	}
+	o := overlay.Options{Title: c.title, From: c.from, To: c.to, Note: c.note()}
 	if piece == "" {
 		return overlay.Sheet(buf, c.change, o)
 	}

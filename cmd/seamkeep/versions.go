@@ -149,3 +149,15 @@ func (p *place) label(snap *repo.Snapshot, spec string) string {
 	}
 	return "working tree"
 }
+
+// note gives the lines of the later version's note.
+func (c *compared) note() []string {
+	if c.toCommit == nil {
+		return nil
+	}
+	lines := []string{c.toCommit.Subject()}
+	if n := noteOf(c.toCommit); n.because != "" {
+		lines = append(lines, "because: "+n.because)
+	}
+	return lines
+}
