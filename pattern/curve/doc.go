@@ -3,11 +3,13 @@
 // about clothes. Wherever a result is not exact, the accuracy is an argument.
 //
 // Exact but for the rounding of doubles (about 1e-15 of the size): points,
-// splitting, reversing, bounds, areas, images under an affine map.
+// splitting, reversing, bounds, areas, images under an affine map, the best rigid
+// motion between points.
 //
 // With a bound that is guaranteed: lengths and places at a length (Length,
 // Locate, ParamAt, PointAt, SplitAt), flattening, the distance of the nearest
-// place (1e-7 mm). Lengths come from Gauss-Legendre rules whose error is bounded
+// place (1e-7 mm), how far one path strays from another (Directed, Hausdorff,
+// Lies), areas gained and lost (Areas). Lengths come from Gauss-Legendre rules whose error is bounded
 // beforehand from the roots of the derivative (L. N. Trefethen, Approximation
 // Theory and Approximation Practice, theorem 19.3, from memory); the halving
 // where no rule suffices rests on chord <= length <= control polygon. Behind
@@ -19,7 +21,8 @@
 // With a tolerance for "the same place": crossings (1e-6 mm), touches of two
 // curves (1e-9 mm).
 //
-// Sampled, then refined: only the extremes of Sideways.
+// Sampled, then bounded between the samples and refined: the extremes of Sideways
+// (1e-4 mm, see there for what is left out). Sampled: RegisterPaths.
 //
 // Sums of products are rounded one by one by explicit conversions, so that
 // machines with and without a fused multiply-add give the same bits. Rotate

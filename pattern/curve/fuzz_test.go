@@ -26,6 +26,8 @@ func FuzzSegment(f *testing.F) {
 		checkPath(t, Path{s, Line(s.P3, s.P0)}, dist, y)
 		checkPath(t, Path{s, s.Reverse()}, dist, y)
 		checkPath(t, Path{s, Cubic(s.P3, s.P1, s.P2, s.P0)}, dist, y)
+		checkPair(t, Path{s, Line(s.P3, s.P0)}, Path{Cubic(s.P0, Pt(dist, y), s.P2, s.P3), Line(s.P3, s.P0)})
+		checkPair(t, Path{s}, Path{Cubic(s.P0, s.P2, s.P1, s.P3)}.Transform(Translate(y*1e-7, dist*1e-9)))
 	})
 }
 
@@ -94,4 +96,39 @@ func checkPath(t *testing.T, p Path, dist, y float64) {
 	for _, c := range Sideways(p[:1], p.Transform(Translate(0, 1)), 1e-3).Samples {
 		finite(t, "sideways", c.At, c.Dist, c.Old.X, c.Old.Y, c.New.X, c.New.Y)
 	}
+}
+
+// checkPair holds what is found between two paths to be finite and in its range.
+func checkPair(t *testing.T, p, q Path) {
+	size := max(p[0].size(), q[0].size())
+	for _, h := range Intersections(p[0], q[0]) {
+		if !(h.TA >= 0 && h.TA <= 1 && h.TB >= 0 && h.TB <= 1) {
+			t.Fatalf("hit at %v", h)
+		}
+		if d := p[0].At(h.TA).Dist(q[0].At(h.TB)); !(d <= 3*samePlace) {
+			t.Fatalf("hit %v: %v apart", h, d)
+		}
+	}
+	const tol = 1e-3
+	there, both := Directed(p, q, tol), Hausdorff(p, q, tol)
+	finite(t, "far", there.Dist, there.T, both.Dist, both.T, both.On.X, both.To.Y)
+	if both.Dist < there.Dist || both.Dist > 4*size+1 {
+		t.Fatalf("%v there, %v both", there, both)
+	}
+	if d := both.On.Dist(both.To); math.Abs(d-both.Dist) > 1e-6 {
+		t.Fatalf("%v: places are %v apart", both, d)
+	}
+	Lies(p, q, there.Dist)
+	d, e := Areas(p, q, tol), Areas(q, p, tol)
+	finite(t, "areas", d.Gained, d.Lost, d.Residual)
+	if d.OK != e.OK || d.Gained < 0 || d.Lost < 0 {
+		t.Fatalf("%v, exchanged %v", d, e)
+	}
+	if d.OK && math.Abs(d.Gained-d.Lost-(q.Area()-p.Area())) > 1e-6*(1+size)+1e-10*size*size {
+		t.Fatalf("%v against %v and %v", d, p.Area(), q.Area())
+	}
+	m, rms, _ := RegisterPaths([]Path{p}, []Path{q}, tol)
+	finite(t, "motion", m.Angle, m.Shift.X, m.Shift.Y, rms)
+	s := Sideways(p, q, tol)
+	finite(t, "movement", s.Out.Dist, s.In.Dist)
 }
