@@ -4,11 +4,13 @@ import (
 	"crypto/rand"
 	"encoding/hex"
 	"fmt"
+	"io/fs"
 	"os"
 	"path"
 	"path/filepath"
 	"sort"
 	"strings"
+	"time"
 )
 
 // writeFiles writes files below root, each whole or not at all: pieces first,
@@ -31,12 +33,38 @@ func writeFiles(root string, files map[string][]byte) error {
 		}
 		return names[i] < names[j]
 	})
+	swept := map[string]bool{}
 	for _, n := range names {
+		if dir := path.Dir(n); !swept[dir] {
+			sweep(r, dir, tempStart, tempEnd)
+			swept[dir] = true
+		}
 		if err := writeIn(r, n, files[n]); err != nil {
 			return fmt.Errorf("write %s: %w", n, err)
 		}
 	}
 	return nil
+}
+
+// A file on its way is called tempStart, digits, tempEnd.
+const tempStart, tempEnd = ".seamkeep-", ".tmp"
+
+// tempLife is how old a file on its way must be before it counts as left by a
+// run that was killed.
+const tempLife = time.Hour
+
+// sweep removes from a folder what killed runs left. It does not matter if it
+// cannot.
+func sweep(r *os.Root, dir, start, end string) {
+	entries, _ := fs.ReadDir(r.FS(), dir)
+	for _, e := range entries {
+		if n := e.Name(); !e.Type().IsRegular() || !strings.HasPrefix(n, start) || !strings.HasSuffix(n, end) {
+			continue
+		}
+		if info, err := e.Info(); err == nil && time.Since(info.ModTime()) > tempLife {
+			_ = r.Remove(path.Join(dir, e.Name()))
+		}
+	}
 }
 
 // writeFile writes one file whole or not at all.
@@ -65,7 +93,7 @@ func writeIn(r *os.Root, name string, data []byte) error {
 	if _, err := rand.Read(random[:]); err != nil {
 		return err
 	}
-	temp := path.Join(dir, ".seamkeep-"+hex.EncodeToString(random[:])+".tmp")
+	temp := path.Join(dir, tempStart+hex.EncodeToString(random[:])+tempEnd)
 	f, err := r.OpenFile(temp, os.O_WRONLY|os.O_CREATE|os.O_EXCL, 0o644)
 	if err != nil {
 		return err

@@ -23,14 +23,14 @@ func hookCommand(a *app) *cobra.Command {
 		RunE: func(_ *cobra.Command, args []string) error {
 			switch args[0] {
 			case "pre-commit", "pre-merge-commit":
-				return a.judgeCommit(args[0])
+				return a.judgeCommit()
 			}
 			return usage("this seamkeep knows no hook %q; the script is newer: seamkeep hooks install", args[0])
 		},
 	}
 }
 
-func (a *app) judgeCommit(hook string) error {
+func (a *app) judgeCommit() error {
 	r, err := repo.Open(a.dir)
 	if err != nil {
 		return unreadable(err)
@@ -47,7 +47,7 @@ func (a *app) judgeCommit(hook string) error {
 	if err != nil {
 		return unreadable(err)
 	}
-	return a.showVerdict(v, hook, len(q.Merge) > 0)
+	return a.showVerdict(v, len(q.Merge) > 0)
 }
 
 // commitRequest describes the commit that git is about to make. An amend is
@@ -99,25 +99,23 @@ func versionName(c *repo.Commit) string {
 }
 
 // showVerdict writes errors and warnings, and how to go on after a refusal.
-func (a *app) showVerdict(v *judge.Verdict, hook string, merge bool) error {
+func (a *app) showVerdict(v *judge.Verdict, merge bool) error {
 	t := a.talk()
-	for _, f := range v.Folders {
-		t.Problems(shown(f.Problems))
-		t.Accepted(f.Accepted)
-	}
+	all := v.Problems()
 	if !v.Refused() {
+		t.Problems(shown(all))
+		for _, f := range v.Folders {
+			t.Accepted(f.Accepted)
+		}
 		return nil
 	}
-	all := v.Problems()
+	a.onOneScreen(all)
 	t.Para("", "")
 	t.Para(fmt.Sprintf("seamkeep refused this commit: %s. Your files and what you staged are as they were.", report.Count(all.Only(diag.Error))), "  ")
 	if merge {
 		t.Para("The merge waits: mend it, git add, git commit; or give it up with git merge --abort.", "  ")
 	} else {
 		t.Para("Mend it and commit again; or keep it as it is, said in the note: seamkeep keep NAME --because TEXT --unfinished", "  ")
-	}
-	if hook == "" {
-		return nil
 	}
 	return found(exitFindings)
 }

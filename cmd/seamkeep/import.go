@@ -1,6 +1,7 @@
 package main
 
 import (
+	"bytes"
 	"fmt"
 	"io/fs"
 	"os"
@@ -52,6 +53,9 @@ left of each piece is 0 0 and the piece has no levels.`,
 
 func (a *app) importDrawing(name string, i *importing) error {
 	p, err := a.locate()
+	if err == nil {
+		err = p.writable()
+	}
 	if err != nil {
 		return err
 	}
@@ -141,19 +145,26 @@ func sourceName(s drawing.Source) string {
 	return "a path without a name"
 }
 
-// mayWrite refuses to write over pieces that are there.
+// mayWrite refuses to write over pieces that are there, except with what they
+// hold already: so a second run completes one that was cut short.
 func (p *place) mayWrite(files map[string][]byte, replace bool) error {
 	work, err := p.snapshot("work")
 	if err != nil {
 		return unreadable(err)
 	}
+	var over []string
 	for _, n := range sortedNames(files) {
-		if _, err := fs.Stat(work, n); err == nil && !replace {
+		now, err := fs.ReadFile(work, n)
+		if err != nil && !exists(work, n) || err == nil && bytes.Equal(now, files[n]) {
+			continue
+		}
+		if !replace {
 			return refused("%s is there already; nothing was written\nrename the layer or path in the drawing, or overwrite it with --replace", n)
 		}
+		over = append(over, n)
 	}
-	if !replace || p.repo == nil {
+	if p.repo == nil {
 		return nil
 	}
-	return p.unkept(sortedNames(files))
+	return p.unkept(over)
 }

@@ -29,6 +29,7 @@ type keeping struct {
 	tag        string
 	unfinished bool
 	amend      bool
+	kept       bool // the commit is made
 }
 
 func keepCommand(a *app) *cobra.Command {
@@ -81,9 +82,22 @@ func (a *app) keep(k *keeping) error {
 	if err := a.checkKeeping(p, k); err != nil {
 		return err
 	}
-	if err := a.tidyLengths(p, k.pieces); err != nil {
+	before, err := a.tidyLengths(p, k.pieces)
+	if err != nil {
 		return err
 	}
+	if err = a.keepTidied(p, k); err == nil || k.kept || len(before) == 0 {
+		return err
+	}
+	if back := writeFiles(p.root, before); back != nil {
+		return errors.Join(err, fmt.Errorf("put the edge lengths back: %w", back))
+	}
+	a.say("the edge lengths are again as they were")
+	return err
+}
+
+// keepTidied judges, asks and commits.
+func (a *app) keepTidied(p *place, k *keeping) error {
 	stage, err := p.stage(k)
 	if err != nil {
 		return err
@@ -123,7 +137,7 @@ func (a *app) checkKeeping(p *place, k *keeping) error {
 		return usage("no reason for the change\nsay it: seamkeep keep %s --because \"what the fitting showed\"", k.name)
 	}
 	if k.tag != "" {
-		if _, err := p.repo.Git("check-ref-format", "refs/tags/"+k.tag); err != nil {
+		if _, err := p.repo.Git("check-ref-format", "refs/tags/"+k.tag); err != nil || strings.HasPrefix(k.tag, "-") {
 			return usage("git cannot use %q as a tag", report.Clean(k.tag))
 		}
 		if _, err := p.repo.Git("rev-parse", "--verify", "--quiet", "refs/tags/"+k.tag); err == nil {
@@ -134,24 +148,25 @@ func (a *app) checkKeeping(p *place, k *keeping) error {
 	return err
 }
 
-// tidyLengths writes the true length of each edge that records another one.
-func (a *app) tidyLengths(p *place, pieces []string) error {
+// tidyLengths writes the true length of each edge that records another one,
+// and gives the files as they were.
+func (a *app) tidyLengths(p *place, pieces []string) (before map[string][]byte, err error) {
 	names, err := p.files(pieces)
 	if err != nil {
-		return err
+		return nil, err
 	}
 	work, err := p.snapshot("work")
 	if err != nil {
-		return unreadable(err)
+		return nil, unreadable(err)
 	}
-	changed := map[string][]byte{}
+	changed, before := map[string][]byte{}, map[string][]byte{}
 	for _, n := range names {
 		if text.KindOf(n) != text.PieceFile {
 			continue
 		}
 		src, err := fs.ReadFile(work, n)
 		if err != nil {
-			return unreadable(err)
+			return nil, unreadable(err)
 		}
 		piece, problems := text.ReadPiece(n, src)
 		if problems.HasErrors() {
@@ -162,24 +177,25 @@ func (a *app) tidyLengths(p *place, pieces []string) error {
 		if pattern.EqualPieces(piece, timely) {
 			continue
 		}
+		before[n] = src
 		if changed[n], err = text.Update(n, src, timely); err != nil {
-			return err
+			return nil, err
 		}
 	}
 	if err := writeFiles(p.root, changed); err != nil {
-		return err
+		return nil, err
 	}
 	for _, n := range sortedNames(changed) {
 		a.say("wrote the true edge lengths into " + n)
 	}
-	return nil
+	return before, nil
 }
 
 // showKeeping tells what is about to be kept.
 func (a *app) showKeeping(p *place, v *judge.Verdict) error {
 	t := a.text()
 	for _, f := range v.Folders {
-		if f.After == nil {
+		if f.After == nil || codeOf(f.Problems) == exitUnreadable {
 			continue
 		}
 		c := compare.Garments(f.Before, f.After, compare.Options{Body: f.Body})
@@ -211,31 +227,37 @@ func widthsMoved(p compare.PieceChange) string {
 	return "width " + p.Name + " " + strings.Join(parts, ", ")
 }
 
-// acceptance gives the findings that the note will accept, or refuses.
+// acceptance gives the findings that the note will accept, or refuses. What the
+// last note accepted and is still there is listed again, so that it stays said
+// until it is mended.
 func (a *app) acceptance(v *judge.Verdict, k *keeping) ([]string, error) {
 	problems := v.Problems()
 	t := a.talk()
-	t.Problems(shown(problems))
 	errs := problems.Only(diag.Error)
-	if len(errs) == 0 {
-		return nil, t.Err
+	if len(errs) > 0 && !k.unfinished {
+		a.onOneScreen(problems)
+	} else {
+		t.Problems(shown(problems))
 	}
-	if !k.unfinished {
+	if codeOf(errs) == exitUnreadable {
+		return nil, unreadable(errors.New("a file that cannot be read cannot be kept, not even unfinished"))
+	}
+	if len(errs) > 0 && !k.unfinished {
 		t.Para("", "")
 		return nil, refused("%s: not kept; git is as it was\nmend it, or keep it as it is with --unfinished", report.Count(errs))
+	}
+	for _, f := range v.Folders {
+		errs = append(errs, f.Inherited...)
 	}
 	seen := map[string]bool{}
 	var accept []string
 	for _, x := range errs {
-		if strings.HasPrefix(x.ID, "text.") {
-			return nil, unreadable(errors.New("a file that cannot be read cannot be kept, not even unfinished"))
-		}
 		if !seen[x.Address()] {
 			seen[x.Address()] = true
 			accept = append(accept, x.Address())
 		}
 	}
-	return accept, nil
+	return accept, t.Err
 }
 
 // ask fills in, on a terminal, what the command line left open.
@@ -321,6 +343,7 @@ func (a *app) commit(p *place, k *keeping, accept []string) error {
 		}
 		return refused("not kept: %v", err)
 	}
+	k.kept = true
 	head, err := r.Head()
 	if err != nil {
 		return err

@@ -52,7 +52,7 @@ Without a command it tells where you stand.`,
   seamkeep keep release-hip --because "fitting 2 pulled at the hip"
   seamkeep overlay -o change.svg  see what changed since
   seamkeep demo                   build an example to look at`,
-		Args:          cobra.NoArgs,
+		Args:          knownCommand,
 		SilenceErrors: true,
 		SilenceUsage:  true,
 		Version:       version(),
@@ -61,6 +61,7 @@ Without a command it tells where you stand.`,
 	root.SetVersionTemplate("seamkeep {{.Version}}\n")
 	root.PersistentFlags().StringVarP(&a.dir, "directory", "C", ".", "pattern folder, or a folder above or below it")
 	root.PersistentFlags().StringVar(&a.colourMode, "color", "auto", "colour on the terminal: auto, always or never")
+	root.SetUsageTemplate(strings.ReplaceAll(root.UsageTemplate(), ".FlagUsages ", ".FlagUsagesWrapped 80 "))
 	root.SetFlagErrorFunc(func(c *cobra.Command, err error) error { return usage("%v\nsee: %s --help", err, c.CommandPath()) })
 	root.AddGroup(
 		&cobra.Group{ID: "start", Title: "Begin:"},
@@ -80,10 +81,35 @@ Without a command it tells where you stand.`,
 		for _, c := range group.commands {
 			c.GroupID = group.id
 			root.AddCommand(c)
+			for _, x := range append(c.Commands(), c) {
+				x.Args = explained(x.Args)
+			}
 		}
 	}
 	root.AddCommand(hookCommand(a))
 	return root
+}
+
+// knownCommand refuses a word that is no command, with the nearest that is.
+func knownCommand(c *cobra.Command, args []string) error {
+	if len(args) == 0 {
+		return nil
+	}
+	known := []string{}
+	for _, sub := range c.Commands() {
+		known = append(known, sub.Name())
+	}
+	return usage("there is no command %q%s\nsee: seamkeep --help", args[0], didYouMean(args[0], known))
+}
+
+// explained makes a wrong number of words tell how the command is written.
+func explained(check cobra.PositionalArgs) cobra.PositionalArgs {
+	return func(c *cobra.Command, args []string) error {
+		if check == nil || check(c, args) == nil {
+			return nil
+		}
+		return usage("the command is written: %s\nsee: %s --help", c.UseLine(), c.CommandPath())
+	}
 }
 
 // version is the module's version and the commit that it was built from.
@@ -153,8 +179,8 @@ func (a *app) finish(err error) int {
 		return e.code
 	}
 	a.complain(err)
-	if strings.HasPrefix(err.Error(), "unknown command") || strings.Contains(err.Error(), "arg(s)") || strings.HasPrefix(err.Error(), "required flag") {
-		return exitUsage
+	if strings.Contains(err.Error(), "none of the others can be") {
+		return exitUsage // cobra's own words, which carry no type
 	}
 	return exitUnreadable
 }

@@ -46,7 +46,7 @@ func newCommand(a *app) *cobra.Command {
 one holds the folder already, the settings that keep line ends the same and the
 measures of a person private, the hooks, and a first version.`,
 		Example: `  seamkeep new waistcoat --title "Midsummer waistcoat"
-  seamkeep new patterns/waistcoat --title Waistcoat --author Ines --email ines@example.org`,
+  seamkeep new shop/vest --title Vest --author Ines --email ines@example.org`,
 		Args: cobra.ExactArgs(1),
 		RunE: func(_ *cobra.Command, args []string) error {
 			b.folder = args[0]
@@ -151,13 +151,17 @@ func (a *app) makeFolder(b *beginning, target, name string) error {
 	if err == nil {
 		err = writeFiles(r.Root(), files)
 	}
+	var paths []string
+	for _, n := range sortedNames(files) {
+		paths = append(paths, literal(n))
+	}
 	if err == nil {
-		err = a.firstVersion(r, b, sortedNames(files), name)
+		err = a.firstVersion(r, b, paths, name)
 	}
 	if err != nil {
 		// the folder was not there, or empty: nobody's work goes with it
 		if !fresh {
-			_, _ = r.Git(append([]string{"rm", "-r", "-q", "--cached", "--ignore-unmatch", "--"}, sortedNames(files)...)...)
+			_, _ = r.Git(append([]string{"rm", "-r", "-q", "--cached", "--ignore-unmatch", "--"}, paths...)...)
 		}
 		_ = os.RemoveAll(target)
 		return err
@@ -215,8 +219,8 @@ func (a *app) identity(r *repo.Repo, b *beginning, fresh bool) error {
 	return nil
 }
 
-func (a *app) firstVersion(r *repo.Repo, b *beginning, names []string, garment string) error {
-	if _, err := r.Git(append([]string{"add", "--"}, names...)...); err != nil {
+func (a *app) firstVersion(r *repo.Repo, b *beginning, paths []string, garment string) error {
+	if _, err := r.Git(append([]string{"add", "--"}, paths...)...); err != nil {
 		return err
 	}
 	message := repo.FormatTrailers("Start "+garment, "", []repo.Trailer{
@@ -230,7 +234,7 @@ func (a *app) firstVersion(r *repo.Repo, b *beginning, names []string, garment s
 		args = append(args, "-c", "user.email="+b.email)
 	}
 	args = append(args, "commit", "--quiet", "--file=-", "--only", "--")
-	_, err := r.GitInput(message, append(args, names...)...)
+	_, err := r.GitInput(message, append(args, paths...)...)
 	return err
 }
 

@@ -1,6 +1,7 @@
 package main
 
 import (
+	"fmt"
 	"io"
 	"os"
 	"strings"
@@ -74,6 +75,45 @@ func (a *app) complain(err error) {
 		}
 		t.Para(l, "  ")
 	}
+}
+
+// screen is how many lines a refusal may have, ending is how many of them the
+// words after the findings need.
+const screen, ending = 24, 6
+
+// onOneScreen writes the findings of a refusal, errors first: in full as far as
+// one screen holds them, then their first lines, then how many more there are.
+func (a *app) onOneScreen(list diag.List) {
+	list = append(list.Only(diag.Error), list.Only(diag.Warning)...)
+	room, full := screen-ending, true
+	for i, p := range list {
+		left := 1 // the line that counts the rest
+		if i == len(list)-1 {
+			left = 0
+		}
+		lines := a.lines(p)
+		if i > 0 && full {
+			lines = append([]string{""}, lines...)
+		}
+		if full = full && (i == 0 || len(lines) <= room-left-2); !full {
+			lines = a.lines(diag.Problem{ID: p.ID, Severity: p.Severity, Place: p.Place, Found: p.Found, Expected: p.Expected})
+		}
+		if i > 0 && len(lines) > room-left {
+			a.say(fmt.Sprintf("and %d more: seamkeep check (of what is staged: seamkeep check --rev index)", len(list)-i))
+			return
+		}
+		room -= len(lines)
+		fmt.Fprintln(a.err, strings.Join(lines, "\n"))
+	}
+}
+
+// lines gives a finding as it is shown.
+func (a *app) lines(p diag.Problem) []string {
+	t := a.talk()
+	var b strings.Builder
+	t.W = &b
+	t.Problems(diag.List{p})
+	return strings.Split(strings.TrimSuffix(b.String(), "\n"), "\n")
 }
 
 // codeOf is the exit code that findings call for.

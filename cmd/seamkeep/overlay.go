@@ -25,12 +25,14 @@ for cutting. Versions are named as for compare.`,
 	}
 	c.Flags().StringVarP(&out, "output", "o", "", "file to write; - for standard output")
 	c.Flags().StringVar(&piece, "piece", "", "draw one piece alone")
-	_ = c.MarkFlagRequired("output")
 	_ = c.MarkFlagFilename("output", "svg")
 	return c
 }
 
 func (a *app) overlay(args []string, piece, out string) error {
+	if out == "" {
+		return usage("say where to write the picture: -o FILE.svg, or -o - for standard output")
+	}
 	p, err := a.locate()
 	if err != nil {
 		return err

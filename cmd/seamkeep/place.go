@@ -9,6 +9,7 @@ import (
 	"path/filepath"
 	"strings"
 
+	"seamkeep/diffview/report"
 	"seamkeep/hooks/judge"
 	"seamkeep/pattern"
 	"seamkeep/pattern/diag"
@@ -110,6 +111,18 @@ func (p *place) snapshot(spec string) (*repo.Snapshot, error) {
 	return repo.Folder(p.root)
 }
 
+// at is snapshot with errors for the maker.
+func (p *place) at(spec string) (*repo.Snapshot, error) {
+	snap, err := p.snapshot(spec)
+	if errors.Is(err, repo.ErrUnknownRevision) {
+		return nil, usage("there is no version %q: name a commit, a branch, a tag, index or work", report.Clean(spec))
+	}
+	if err != nil {
+		return nil, unreadable(err)
+	}
+	return snap, nil
+}
+
 // loaded is a version of the pattern, read.
 type loaded struct {
 	snap   *repo.Snapshot
@@ -120,9 +133,9 @@ type loaded struct {
 // load reads a version. Findings of the reader come back as problems; the
 // garment may then be nil.
 func (p *place) load(l *text.Loader, spec string) (*loaded, diag.List, error) {
-	snap, err := p.snapshot(spec)
+	snap, err := p.at(spec)
 	if err != nil {
-		return nil, nil, unreadable(err)
+		return nil, nil, err
 	}
 	folder, problems := l.Load(snap, p.dir)
 	out := &loaded{snap: snap, folder: folder}
@@ -169,6 +182,14 @@ func (a *app) read(p *place, loader *text.Loader, spec string) (*loaded, error) 
 		return nil, found(codeOf(problems))
 	}
 	return l, nil
+}
+
+// writable refuses where there is no working tree to write into.
+func (p *place) writable() error {
+	if p.repo != nil && p.repo.Bare() {
+		return unreadable(errors.New("this repository has no working tree to write into; work in a clone of it"))
+	}
+	return nil
 }
 
 // exists tells whether a path is there in a snapshot.

@@ -35,9 +35,9 @@ func (a *app) restore(spec string, pieces []string) error {
 	if p.repo == nil || p.repo.Bare() {
 		return unreadable(fmt.Errorf("no git repository with a working tree holds this folder"))
 	}
-	old, err := p.snapshot(spec)
+	old, err := p.at(spec)
 	if err != nil {
-		return usage("there is no version %q", spec)
+		return err
 	}
 	want, err := p.patternFiles(old)
 	if err != nil {

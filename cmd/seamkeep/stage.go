@@ -22,20 +22,30 @@ func (s *stage) close() {
 	os.Remove(s.index + ".lock")
 }
 
-// paths gives what is to be committed, relative to the root.
+// paths gives what is to be committed, as pathspecs of git from the root: the
+// folder without files that a killed run left, or the named pieces.
 func (p *place) paths(k *keeping) []string {
 	if len(k.pieces) == 0 {
-		return []string{p.dir}
+		return []string{literal(p.dir), ":(exclude,glob)**/" + tempStart + "*" + tempEnd}
 	}
 	var out []string
 	for _, piece := range k.pieces {
-		out = append(out, path.Join(p.dir, "pieces", piece+".piece"))
+		out = append(out, literal(path.Join(p.dir, "pieces", piece+".piece")))
 	}
 	return out
 }
 
+// literal is a pathspec for one path, whatever signs it holds.
+func literal(path string) string { return ":(literal)" + path }
+
 func (p *place) stage(k *keeping) (*stage, error) {
-	f, err := os.CreateTemp(p.repo.GitDir(), "seamkeep-index-")
+	const start = "seamkeep-index-"
+	if r, err := os.OpenRoot(p.repo.GitDir()); err == nil {
+		sweep(r, ".", start, "")
+		sweep(r, ".", tempStart, tempEnd)
+		r.Close()
+	}
+	f, err := os.CreateTemp(p.repo.GitDir(), start)
 	if err != nil {
 		return nil, err
 	}

@@ -30,6 +30,9 @@ and writes nothing.`,
 
 func (a *app) tidy(pieces []string, diff bool) error {
 	p, err := a.locate()
+	if err == nil {
+		err = p.writable()
+	}
 	if err != nil {
 		return err
 	}

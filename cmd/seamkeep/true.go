@@ -41,6 +41,9 @@ or both did, both move, each half the way.`,
 
 func (a *app) trueSeam(name, move string, dry bool) error {
 	p, l, err := a.open("")
+	if err == nil && !dry {
+		err = p.writable()
+	}
 	if err != nil {
 		return err
 	}

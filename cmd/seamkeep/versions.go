@@ -51,6 +51,9 @@ func (p *place) fromBase(a, b string) (two, error) {
 		return two{}, fmt.Errorf("no git repository holds this folder")
 	}
 	base, err := p.repo.MergeBase(a, b)
+	if errors.Is(err, repo.ErrUnknownRevision) {
+		return two{}, usage("%v: name a commit, a branch or a tag", err)
+	}
 	if err != nil {
 		return two{}, unreadable(err)
 	}
@@ -111,12 +114,9 @@ func (a *app) version(p *place, loader *text.Loader, spec string) (*loaded, erro
 			return &loaded{snap: p.repo.EmptySnapshot(), folder: &text.Folder{}}, nil
 		}
 	}
-	snap, err := p.snapshot(spec)
+	snap, err := p.at(spec)
 	if err != nil {
-		if errors.Is(err, repo.ErrUnknownRevision) {
-			return nil, usage("there is no version %q: name a commit, a branch, a tag, index or work", spec)
-		}
-		return nil, unreadable(err)
+		return nil, err
 	}
 	if dirs, err := text.Find(snap); err == nil && !contains(dirs, p.dir) {
 		return &loaded{snap: snap, folder: &text.Folder{Dir: p.dir}}, nil

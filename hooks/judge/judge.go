@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"io/fs"
 	"path"
+	"slices"
 	"sort"
 	"strings"
 
@@ -48,6 +49,9 @@ type Folder struct {
 	Body     *pattern.Body
 	Problems diag.List // sorted; errors refuse the commit
 	Accepted diag.List // errors that the commit's note accepts
+	// Inherited holds the errors that HEAD's note accepts; they stand in
+	// Problems as warnings.
+	Inherited diag.List
 }
 
 // Refused tells whether some folder has an error.
@@ -87,7 +91,27 @@ func Commit(q Request) (*Verdict, error) {
 			v.Folders = append(v.Folders, q.folder(loader, dir))
 		}
 	}
-	return v, nil
+	return v, q.replaced(v, dirs)
+}
+
+// replaced adds the folders whose garment file gave way to a link or something
+// else that is never followed: they are no pattern folders any more, but not
+// gone either.
+func (q Request) replaced(v *Verdict, now []string) error {
+	before, err := text.Find(q.Before)
+	if err != nil {
+		return err
+	}
+	for _, dir := range before {
+		if slices.Contains(now, dir) {
+			continue
+		}
+		if problems := leftOut(q.After, dir); len(problems) > 0 {
+			problems.Sort()
+			v.Folders = append(v.Folders, Folder{Dir: dir, Problems: problems})
+		}
+	}
+	return nil
 }
 
 func (q Request) folder(loader *text.Loader, dir string) Folder {
@@ -124,6 +148,7 @@ func (q Request) accept(loader *text.Loader, f *Folder) {
 			f.Accepted = append(f.Accepted, x)
 			continue
 		case x.Severity == diag.Error && listed && x.Amount <= amount+Worse:
+			f.Inherited = append(f.Inherited, x)
 			x.Severity = diag.Warning
 			x.Hint = strings.TrimSpace(x.Hint + "\nunfinished: the last note accepts this until it is mended")
 		}
