@@ -48,7 +48,7 @@ func (y *outline) chainTo(i, j int, x *outline, r float64, open func(i, j int) b
 		if length > x.lengths[i]+8*r*float64(len(chain)) {
 			return nil
 		}
-		if y.paths[j].End().Dist(end) <= r && length > x.lengths[i]/2 {
+		if y.paths[j].End().Dist(end) <= r {
 			return chain
 		}
 		j = y.next(j)

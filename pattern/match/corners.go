@@ -51,7 +51,7 @@ func (p *pairing) pairBetween(f *frame, edges []EdgeMatch) {
 	n := len(f.old.paths)
 	for i := range p.before {
 		s := sides{before[(i+n-1)%n], before[i]}
-		if s[0] != s[1] && s[0] > 0 && s[1] > 0 && p.before[i] < 0 {
+		if s[0] > 0 && s[1] > 0 && p.before[i] < 0 {
 			open[s] = append(open[s], i)
 		}
 	}

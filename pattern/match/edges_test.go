@@ -78,6 +78,24 @@ func nudged(p *pattern.Piece, by float64) *pattern.Piece {
 	return c
 }
 
+func TestWhatIsOnlyTouchedIsNotMatched(t *testing.T) {
+	// A joint that passed along a straight line past two names: no match may
+	// hold several edges of both versions.
+	a, b := polygon("p", 0, 0, 50, 0, 100, 0, 60, 200), polygon("p", 0, 0, 30, 0, 100, 0, 60, 200)
+	a.Edges[1].Name, b.Edges[0].Name, b.Edges[1].Name = "k", "m", "e1"
+	a.Corners[1].Name = "x"
+	assert.Equal(t, []string{"added m", "changed e1", "same e3", "same e4", "removed k"}, tellEdges(a, b, match.Edges(a, b, match.Options{})))
+
+	// A twentieth of an edge in common is not enough.
+	a, b = polygon("p", 0, 0, 100, 0, 100, 300, 0, 300), polygon("p", 95, 0, 195, 0, 195, 290, 95, 290)
+	for i := range b.Edges {
+		b.Edges[i].Name, b.Corners[i].Name = "x"+b.Edges[i].Name, "x"+b.Corners[i].Name
+	}
+	for _, m := range match.Edges(a, b, match.Options{}) {
+		assert.Contains(t, []match.Fate{match.Added, match.Removed}, m.Fate)
+	}
+}
+
 func TestByWhatAnEdgeWasRecognised(t *testing.T) {
 	a := edited(t)
 	for _, c := range []struct {

@@ -138,11 +138,15 @@ func newPlaces(at []curve.Point) places {
 	return p
 }
 
-// near lists the points within r of q, by index.
+// maxNear bounds how many points at one place are looked at. Real outlines have
+// one or two; thousands would make the search long and tell nothing.
+const maxNear = 64
+
+// near lists the points within r of q, by index, at most maxNear.
 func (p places) near(q curve.Point, r float64) []int {
 	k := sort.Search(len(p.order), func(k int) bool { return p.at[p.order[k]].X >= q.X-r })
 	var out []int
-	for ; k < len(p.order) && p.at[p.order[k]].X <= q.X+r; k++ {
+	for ; k < len(p.order) && p.at[p.order[k]].X <= q.X+r && len(out) < maxNear; k++ {
 		if i := p.order[k]; p.at[i].Dist(q) <= r {
 			out = append(out, i)
 		}

@@ -66,6 +66,7 @@ func TestWhichPieceIsWhich(t *testing.T) {
 		{"joined, recorded", list(upper, lower), list(was("upper", body)), []string{"joined lower+upper > body shape"}},
 		{"joined, nothing recorded", list(upper, lower, other), list(body, other), []string{"joined lower+upper > body shape", "same other name"}},
 		{"joined under one of the names", list(called("body", upper), lower), list(body), []string{"joined body+lower > body shape"}},
+		{"one half twice is not the whole", list(body), list(polygon("x", 0, 0, 100, 0, 100, 300), polygon("y", 0, 0, 100, 0, 100, 300)), []string{"added x", "added y", "removed body"}},
 		{"two that overlap are not the whole", list(body), list(polygon("x", 0, 0, 100, 0, 0, 300), polygon("y", 0, 0, 100, 0, 100, 300)), []string{"added x", "added y", "removed body"}},
 	} {
 		got := match.Pieces(c.a, c.b, match.Options{})

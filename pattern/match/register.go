@@ -124,7 +124,7 @@ func bestFit(old, new *outline, r float64) (curve.Rigid, bool) {
 	if !best.enough(old, new) {
 		return curve.Rigid{}, false
 	}
-	return best.overCurves(old, new, r), true
+	return best.fit, true
 }
 
 // byChord lists the edges that have a direction, longest chord first.
@@ -167,7 +167,7 @@ func fitFrom(old, new *outline, i, j int, r float64) laid {
 	for range 3 {
 		l = lay(old, new, l.refit(old, new, r), 2*r, false)
 	}
-	return lay(old, new, l.refit(old, new, r), r, true)
+	return lay(old, new, l.overCurves(old, new, r), r, true)
 }
 
 // lay finds the edges that a movement lays on edges of the later version: by
@@ -220,19 +220,19 @@ func (l laid) refit(old, new *outline, r float64) curve.Rigid {
 	return l.fit
 }
 
-// overCurves betters a movement by the whole curves of its pairs, unless it is
-// one without a turn, which is exact, or that would lay less.
+// overCurves is refit over the whole curves: the ends alone say little of the
+// turn where they lie close together.
 func (l laid) overCurves(old, new *outline, r float64) curve.Rigid {
-	if l.fit.Angle == 0 {
-		return l.fit
+	fit := l.refit(old, new, r)
+	if fit.Angle == 0 {
+		return fit
 	}
 	from, to := make([]curve.Path, len(l.old)), make([]curve.Path, len(l.new))
 	for k := range l.old {
 		from[k], to[k] = old.paths[l.old[k]], new.paths[l.new[k]]
 	}
-	fit, _, ok := curve.RegisterPaths(from, to, lengthTol)
-	if !ok || len(lay(old, new, fit, r, true).old) < len(l.old) {
-		return l.fit
+	if over, _, ok := curve.RegisterPaths(from, to, lengthTol); ok {
+		return over
 	}
 	return fit
 }
