@@ -21,7 +21,7 @@ var mayImport = map[string]string{
 	"pattern/text":      "pattern pattern/diag",
 	"pattern/measure":   "pattern pattern/diag pattern/curve",
 	"pattern/check":     "pattern pattern/measure pattern/diag pattern/curve",
-	"pattern/compare":   "pattern pattern/measure pattern/diag pattern/curve",
+	"pattern/compare":   "pattern pattern/match pattern/measure pattern/diag pattern/curve",
 	"pattern/match":     "pattern pattern/curve",
 	"pattern/alter":     "pattern pattern/measure pattern/check pattern/diag pattern/curve",
 	"pattern/svg":       "pattern/curve",

@@ -85,14 +85,14 @@ func (d *detail) draw(pg *page, centre curve.Point) {
 	}
 	for _, e := range d.f.change.Edges {
 		switch {
-		case e.Status == compare.Unchanged && inView(e.After):
+		case e.Lies() && inView(e.After):
 			pg.pen.Path(v.Data(e.After), stillInk()...)
-		case e.Status != compare.Unchanged && inView(e.Before):
+		case !e.Lies() && inView(e.Before):
 			pg.before(v.Data(e.Before))
 		}
 	}
 	for _, e := range d.f.change.Edges {
-		if e.Status != compare.Unchanged && inView(e.After) {
+		if !e.Lies() && inView(e.After) {
 			pg.after(v.Data(e.After))
 		}
 	}

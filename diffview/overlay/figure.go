@@ -1,6 +1,8 @@
 package overlay
 
 import (
+	"strings"
+
 	"seamkeep/pattern"
 	"seamkeep/pattern/compare"
 	"seamkeep/pattern/curve"
@@ -59,19 +61,16 @@ func (f *figure) piece() *pattern.Piece {
 	return f.change.Before
 }
 
-func (f *figure) garment() *pattern.Garment {
-	if f.change.After != nil {
-		return f.garments[1]
-	}
-	return f.garments[0]
-}
-
 // captioned puts the piece's name above it.
 func (f *figure) captioned() {
 	words := f.change.Name
 	switch {
-	case f.change.Status == compare.Added || f.change.Status == compare.Removed:
-		words += " \u2013 " + string(f.change.Status)
+	case f.change.Before == nil || f.change.After == nil:
+		words += " \u2013 " + string(f.change.Status) + from(f.change.Was)
+	case f.change.Status == compare.Moved:
+		words += " \u2013 moved as a whole"
+	case f.change.Status == compare.Renamed:
+		words += " \u2013 was " + strings.Join(f.change.Was, ", ")
 	case f.change.Status == compare.Unchanged:
 		words += " \u2013 did not change"
 	case !f.change.Moved:
@@ -84,6 +83,14 @@ func (f *figure) captioned() {
 	}
 	x := f.room.centre().X
 	f.room = f.room.union(rect{x - wide/2, f.room.y0 - captionLead*float64(len(f.caption)) - 2, x + wide/2, f.room.y1})
+}
+
+// from says what a piece was split off or joined from.
+func from(was []string) string {
+	if len(was) == 0 {
+		return ""
+	}
+	return " from " + strings.Join(was, " and ")
 }
 
 const captionLead = 6
@@ -176,7 +183,7 @@ func (f *figure) drawAreas(pg *page, v svg.View) {
 
 func (f *figure) drawStill(pg *page, v svg.View) {
 	for _, e := range f.change.Edges {
-		if e.Status == compare.Unchanged {
+		if e.Lies() {
 			f.edge(pg, e, "same", func() { pg.pen.Path(v.Data(e.After), stillInk()...) })
 		}
 	}
@@ -186,12 +193,12 @@ func (f *figure) drawStill(pg *page, v svg.View) {
 // a line after.
 func (f *figure) drawMoved(pg *page, v svg.View) {
 	for _, e := range f.change.Edges {
-		if e.Status != compare.Unchanged && len(e.Before) > 0 {
+		if !e.Lies() && len(e.Before) > 0 {
 			f.edge(pg, e, "before", func() { pg.before(v.Data(e.Before)) })
 		}
 	}
 	for _, e := range f.change.Edges {
-		if e.Status != compare.Unchanged && len(e.After) > 0 {
+		if !e.Lies() && len(e.After) > 0 {
 			f.edge(pg, e, "after", func() { pg.after(v.Data(e.After)) })
 		}
 	}

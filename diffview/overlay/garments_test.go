@@ -200,7 +200,11 @@ func oddSamples(v func(string) *pattern.Garment, o Options) []sample {
 	swapped.Pieces = append(swapped.Pieces, strap("strap"))
 	swapped.SortPieces()
 	gone := clone(v("gusset"))
-	gone.Pieces = append(gone.Pieces, strap("collar"))
+	collar := strap("collar")
+	for i := range collar.Corners {
+		collar.Corners[i].At.X *= 1.5
+	}
+	gone.Pieces = append(gone.Pieces, collar)
 	gone.SortPieces()
 	long, longer := longNames(v("gusset")), longNames(v("seam-move"))
 	hostile := o

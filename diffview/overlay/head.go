@@ -62,7 +62,7 @@ func tally(c *compare.Change, list []compare.PieceChange) string {
 		return "No piece changed; the garment file did."
 	}
 	var words []string
-	for _, s := range []compare.Status{compare.Changed, compare.Added, compare.Removed} {
+	for _, s := range []compare.Status{compare.Changed, compare.Moved, compare.Renamed, compare.Split, compare.Joined, compare.Added, compare.Removed} {
 		if n := counts[s]; n > 0 {
 			words = append(words, plural(n, "piece", "pieces")+" "+string(s))
 		}
@@ -84,12 +84,16 @@ func describe(c *compare.Change, o Options, list []compare.PieceChange) string {
 		parts = append(parts, o.Verdict)
 	}
 	for _, p := range list {
+		if p.Status == compare.Unchanged {
+			parts = append(parts, p.Name+": unchanged")
+			continue
+		}
 		if p.Status != compare.Changed {
-			parts = append(parts, p.Name+": "+string(p.Status))
+			parts = append(parts, p.Sentence())
 			continue
 		}
 		for _, e := range p.Edges {
-			if e.Status != compare.Unchanged {
+			if !e.Lies() {
 				parts = append(parts, sentence(p.Name, e))
 			}
 		}

@@ -33,7 +33,7 @@ type callout struct {
 func (f *figure) number(first int) {
 	many := len(f.change.Edges) > maxRows
 	for _, e := range f.change.Edges {
-		if many && (e.Status == compare.Unchanged || len(f.rows) >= 4*maxRows) {
+		if many && (e.Lies() || len(f.rows) >= 4*maxRows) {
 			continue
 		}
 		f.rows = append(f.rows, edgeRow{e, fmt.Sprint(first + len(f.rows))})
@@ -136,7 +136,7 @@ func (b *board) tag(r edgeRow) {
 			}
 		}
 	}
-	t := tag{at: best, number: r.number, changed: r.edge.Status != compare.Unchanged}
+	t := tag{at: best, number: r.number, changed: !r.edge.Lies()}
 	if cost > 150 {
 		middle := flip(path.PointAt(length/2, 0.01))
 		t.leader, t.at = &middle, b.column(w, tagSize, middle.Y).centre()

@@ -27,7 +27,6 @@ func textBox(x, y float64, text string, s style) rect {
 }
 
 func (r rect) width() float64      { return r.x1 - r.x0 }
-func (r rect) height() float64     { return r.y1 - r.y0 }
 func (r rect) centre() curve.Point { return curve.Pt((r.x0+r.x1)/2, (r.y0+r.y1)/2) }
 func (r rect) grow(d float64) rect { return rect{r.x0 - d, r.y0 - d, r.x1 + d, r.y1 + d} }
 

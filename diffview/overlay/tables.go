@@ -31,9 +31,9 @@ func (s *stack) pieceHead(f *figure) {
 	s.para(f.change.Name, heading(), 4)
 	c := f.change
 	switch {
-	case c.Status == compare.Added:
-		s.line("added, "+squares(c.Area.After.Value), small())
-	case c.Status == compare.Removed:
+	case c.Before == nil && c.After != nil:
+		s.line(string(c.Status)+from(c.Was)+", "+squares(c.Area.After.Value), small())
+	case c.After == nil:
 		s.line("removed, was "+squares(c.Area.Before.Value), small())
 	case c.Moved:
 		d, _ := c.Area.Delta()
@@ -102,7 +102,7 @@ func (s *stack) edgeTable(f *figure) {
 		title := sentence(f.change.Name, r.edge)
 		s.add(0, func(pg *page, x, y float64) {
 			pg.pen.Titled(title, svg.A("data-row", f.change.Name+"."+r.edge.Name))
-			pg.tag(curve.Pt(x+c.tags/2, y+2.75), r.number, r.edge.Status != compare.Unchanged)
+			pg.tag(curve.Pt(x+c.tags/2, y+2.75), r.number, !r.edge.Lies())
 		})
 		s.row(
 			cell{c.atName, c.names, r.edge.Name, st},
@@ -119,7 +119,7 @@ func (s *stack) edgeTable(f *figure) {
 }
 
 func rowStyle(e compare.EdgeChange) style {
-	if e.Status == compare.Unchanged {
+	if e.Lies() {
 		return plain()
 	}
 	return strong()

@@ -53,6 +53,8 @@ func moved(e compare.EdgeChange) string {
 	switch {
 	case e.Status == compare.Unchanged:
 		return "="
+	case e.Lies():
+		return "= " + e.Phrase()
 	case e.Status != compare.Changed:
 		return string(e.Status)
 	case e.Largest.Direction == "":

@@ -2,9 +2,11 @@ package report
 
 import (
 	"fmt"
+	"math"
 	"strings"
 
 	"seamkeep/pattern/compare"
+	"seamkeep/pattern/curve"
 )
 
 // Change writes what differs between two versions: sentences first, then the
@@ -44,8 +46,8 @@ func (t *Text) edges(changed []compare.PieceChange) {
 }
 
 func (t *Text) edge(name string, e compare.EdgeChange, col int) {
-	if e.Status == compare.Unchanged {
-		t.row("", 0, name, col, fmt.Sprintf(" %8.1f %8s", e.Length.After.Value, "="), "")
+	if e.Lies() {
+		t.row("", 0, name, col, fmt.Sprintf(" %8.1f %8s %8s", e.Length.After.Value, "=", ""), e.Phrase())
 		return
 	}
 	change := ""
@@ -126,6 +128,7 @@ func pairs(levels []compare.AtLevel) string {
 
 type jsonEdge struct {
 	Name   string    `json:"name"`
+	Was    []string  `json:"was"`
 	Status string    `json:"status"`
 	Length [2]number `json:"length"`
 	Moved  jsonMoved `json:"moved"`
@@ -138,13 +141,21 @@ type jsonMoved struct {
 	Levels    map[string]number `json:"levels"`
 }
 
+// jsonPiece gives gained and lost in mm2, deviation and shift in mm, turn in
+// degrees anticlockwise; they are null where they have no meaning.
 type jsonPiece struct {
-	Name    string               `json:"name"`
-	Status  string               `json:"status"`
-	Edges   []jsonEdge           `json:"edges"`
-	Area    [2]number            `json:"area"`
-	Widths  map[string][2]number `json:"widths"`
-	Records []string             `json:"records"`
+	Name      string               `json:"name"`
+	Was       []string             `json:"was"`
+	Status    string               `json:"status"`
+	Gained    number               `json:"gained"`
+	Lost      number               `json:"lost"`
+	Deviation number               `json:"deviation"`
+	Shift     number               `json:"shift"`
+	Turn      number               `json:"turn"`
+	Edges     []jsonEdge           `json:"edges"`
+	Area      [2]number            `json:"area"`
+	Widths    map[string][2]number `json:"widths"`
+	Records   []string             `json:"records"`
 }
 
 type jsonSeamChange struct {
@@ -165,11 +176,12 @@ func ChangeJSON(c *compare.Change, from, to string) any {
 		Gaps      map[string]map[string][2]number `json:"gaps"`
 		Seams     []jsonSeamChange                `json:"seams"`
 		Records   []string                        `json:"records"`
+		Edits     []jsonEdit                      `json:"edits"`
 		Sentences []string                        `json:"sentences"`
 	}{
 		Schema: "seamkeep.compare/1", From: from, To: to, Pieces: []jsonPiece{},
 		Girths: byLevel(c.Girths), Worn: byLevel(c.Worn), Gaps: map[string]map[string][2]number{},
-		Seams: []jsonSeamChange{}, Records: orNone(c.Records), Sentences: c.Sentences(),
+		Seams: []jsonSeamChange{}, Records: orNone(c.Records), Edits: editsJSON(c.Edits), Sentences: c.Sentences(),
 	}
 	for _, p := range c.Pieces {
 		doc.Pieces = append(doc.Pieces, pieceJSON(p))
@@ -185,8 +197,12 @@ func ChangeJSON(c *compare.Change, from, to string) any {
 
 func pieceJSON(p compare.PieceChange) jsonPiece {
 	j := jsonPiece{
-		Name: p.Name, Status: string(p.Status), Edges: []jsonEdge{},
+		Name: p.Name, Was: orNone(p.Was), Status: string(p.Status), Edges: []jsonEdge{},
+		Gained: maybe(p.Gained), Lost: maybe(p.Lost), Deviation: maybe(p.Deviation),
 		Area: two(p.Area), Widths: byLevel(p.Widths), Records: orNone(p.Records),
+	}
+	if p.Fit != (curve.Rigid{}) {
+		j.Shift, j.Turn = known(p.Shift), known(p.Fit.Angle*180/math.Pi)
 	}
 	for _, e := range p.Edges {
 		moved := jsonMoved{Direction: e.Largest.Direction, At: e.Largest.At, Levels: map[string]number{}}
@@ -196,7 +212,7 @@ func pieceJSON(p compare.PieceChange) jsonPiece {
 		for _, l := range e.AtLevels {
 			moved.Levels[l.Level] = known(l.Distance)
 		}
-		j.Edges = append(j.Edges, jsonEdge{e.Name, string(e.Status), two(e.Length), moved})
+		j.Edges = append(j.Edges, jsonEdge{e.Name, orNone(e.Was), string(e.Status), two(e.Length), moved})
 	}
 	return j
 }

@@ -153,12 +153,12 @@ func TestTheCheckDocument(t *testing.T) {
 func TestTheCompareDocument(t *testing.T) {
 	a, b := sample(t, "waistcoat--03-gusset"), sample(t, "waistcoat--04-half-move")
 	doc, _ := document(t, report.ChangeJSON(compare.Garments(a, b, compare.Options{Body: body(b)}), "main", "half-move"))
-	assert.Equal(t, []string{"from", "gaps", "girths", "pieces", "records", "schema", "seams", "sentences", "to", "worn"}, keysOf(doc))
+	assert.Equal(t, []string{"edits", "from", "gaps", "girths", "pieces", "records", "schema", "seams", "sentences", "to", "worn"}, keysOf(doc))
 	assert.Equal(t, []any{"seamkeep.compare/1", "main", "half-move"}, []any{doc["schema"], doc["from"], doc["to"]})
 	var sideBack map[string]any
 	for _, p := range doc["pieces"].([]any) {
 		m := p.(map[string]any)
-		assert.Equal(t, []string{"area", "edges", "name", "records", "status", "widths"}, keysOf(m))
+		assert.Equal(t, []string{"area", "deviation", "edges", "gained", "lost", "name", "records", "shift", "status", "turn", "was", "widths"}, keysOf(m))
 		if m["name"] == "side-back" {
 			sideBack = m
 		}
@@ -175,12 +175,23 @@ func TestTheCompareDocument(t *testing.T) {
 	assert.InDelta(t, 24.4, gap[1], 1e-6)
 	for _, e := range sideBack["edges"].([]any) {
 		m := e.(map[string]any)
-		assert.Equal(t, []string{"length", "moved", "name", "status"}, keysOf(m))
+		assert.Equal(t, []string{"length", "moved", "name", "status", "was"}, keysOf(m))
 		moved := m["moved"].(map[string]any)
 		assert.Equal(t, []string{"at", "direction", "levels", "max"}, keysOf(moved))
 		if m["name"] == "back" {
 			assert.Equal(t, []any{"out", "bust"}, []any{moved["direction"], moved["at"]})
 			assert.InDelta(t, 14, moved["max"], 0.02)
+		}
+	}
+	edited := doc["edits"].([]any)
+	require.NotEmpty(t, edited)
+	for _, e := range edited {
+		m := e.(map[string]any)
+		assert.Equal(t, []string{"after", "before", "kind", "name", "piece"}, keysOf(m))
+		if m["kind"] == "corner" && m["name"] == "top-back" {
+			after := m["after"].(map[string]any)
+			assert.Equal(t, []string{"at", "name", "was"}, keysOf(after), "no places in the text")
+			assert.Equal(t, []any{51.211, 208.807}, after["at"])
 		}
 	}
 	for _, s := range doc["seams"].([]any) {

@@ -121,7 +121,10 @@ func edgeTable(p compare.PieceChange) table {
 	for _, e := range p.Edges {
 		r := row{[]string{
 			e.Name, cell(e.Length.Before.Set, e.Length.Before.Value), cell(e.Length.After.Set, e.Length.After.Value), "=", "=",
-		}, e.Status != compare.Unchanged}
+		}, !e.Lies()}
+		if e.Lies() && e.Status != compare.Unchanged {
+			r.Cells[4] = e.Phrase()
+		}
 		if r.Moved {
 			r.Cells[3], r.Cells[4] = "", movedMost(e)
 			if d, ok := e.Length.Delta(); ok {

@@ -59,7 +59,7 @@ func blame(sides []side, f *Folder) {
 func movedOn(c *compare.Change, s *pattern.Seam) string {
 	var parts []string
 	for _, r := range append(append([]pattern.Ref{}, s.First...), s.Second...) {
-		if e, ok := edgeOf(c, r.Piece, r.Edge); ok && e.Status != compare.Unchanged {
+		if e, ok := edgeOf(c, r.Piece, r.Edge); ok && !e.Lies() {
 			parts = append(parts, r.Piece+"."+r.Edge+" "+e.Phrase())
 		}
 	}

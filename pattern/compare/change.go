@@ -14,6 +14,10 @@ const (
 	Changed   Status = "changed"
 	Added     Status = "added"
 	Removed   Status = "removed"
+	Renamed   Status = "renamed" // nothing but its name changed
+	Split     Status = "split"   // one of several that one became
+	Joined    Status = "joined"  // one that several became
+	Moved     Status = "moved"   // a piece moved or turned as a whole
 )
 
 // Still is the movement, in mm, below which a point has not moved: files round
@@ -75,9 +79,14 @@ type SeamChange struct {
 // PieceChange is what became of a piece.
 type PieceChange struct {
 	Name          string
+	Was           []string // the names that it had, where they differ
 	Status        Status
-	Before, After *pattern.Piece // nil where it was added or removed
+	Before, After *pattern.Piece // nil where it was added, removed, split off or joined
 	Moved         bool           // some point of its outline moved by more than Still
+	Fit           curve.Rigid    // lays the earlier version on the later one; none unless it moved as a whole
+	Shift         float64        // mm that the middle of a piece moved as a whole went
+	Gained, Lost  pattern.Opt    // mm2 of cloth, the earlier version laid on the later one
+	Deviation     pattern.Opt    // greatest distance between the outlines, mm (Hausdorff)
 	Edges         []EdgeChange   // in outline order of the later version, removed ones last
 	Area          Pair
 	Widths        []AtLevel
@@ -87,12 +96,22 @@ type PieceChange struct {
 // EdgeChange is what became of an edge.
 type EdgeChange struct {
 	Name          string
+	Was           []string // the names that it had, where they differ
 	Status        Status
 	Length        Pair
 	Before, After curve.Path
 	Movement      curve.Movement // sideways, against the old edge extended
 	Largest       Move
 	AtLevels      []LevelMove // in the order of the garment's levels
+}
+
+// Lies tells whether the edge lies where it lay, whatever its name is now.
+func (e EdgeChange) Lies() bool {
+	switch e.Status {
+	case Unchanged, Renamed, Split, Joined:
+		return true
+	}
+	return false
 }
 
 // LevelMove is how far an edge moved along a level line, in mm, positive out of

@@ -24,11 +24,7 @@ func Garments(before, after *pattern.Garment, o Options) *Change {
 	a, b := orEmpty(before), orEmpty(after)
 	c.Levels = union(measure.LevelNames(b), measure.LevelNames(a))
 	c.Edits = Edits(before, after)
-	for _, name := range pieceNames(a, b) {
-		piece := comparePiece(a, b, name, c.Levels, o.Tol)
-		piece.tell(inWords(c.Edits, name))
-		c.Pieces = append(c.Pieces, piece)
-	}
+	c.Pieces = comparePieces(a, b, c.Levels, o.Tol)
 	for _, level := range c.Levels {
 		c.Girths = append(c.Girths, AtLevel{level, Pair{girth(before, level, measure.Girth.Rest), girth(after, level, measure.Girth.Rest)}})
 		c.Worn = append(c.Worn, AtLevel{level, Pair{girth(before, level, measure.Girth.Worn), girth(after, level, measure.Girth.Worn)}})

@@ -270,14 +270,14 @@ func TestEveryRecordIsTold(t *testing.T) {
 		"wanted gap front at bust added": func(g *pattern.Garment) {
 			g.Wanted = []pattern.Wanted{{Closure: "front", Level: "bust", Min: 1, Max: 2}}
 		},
-		"allowance hem added":  func(g *pattern.Garment) { g.Allowances = []pattern.Allowance{{Target: pattern.Target{Name: "hem"}}} },
-		"join hem added":       func(g *pattern.Garment) { g.Joins = []pattern.Join{{Target: pattern.Target{Name: "hem"}}} },
-		"clearance bone added": func(g *pattern.Garment) { g.Clearances = []pattern.Clearance{{Kind: "bone", Value: 9}} },
-		"side-back: title":     func(g *pattern.Garment) { side(g).Title = "x" },
-		"side-back: was":       func(g *pattern.Garment) { side(g).Was = "x" },
-		"side-back: cloth canvas changed":     func(g *pattern.Garment) { side(g).Cloths[0].Count = 2 },
-		"side-back: grain":     func(g *pattern.Garment) { side(g).Grain = &pattern.Grain{To: curve.Pt(0, 1)} },
-		"side-back: levels":    func(g *pattern.Garment) { side(g).NoLevels = true },
+		"allowance hem added":             func(g *pattern.Garment) { g.Allowances = []pattern.Allowance{{Target: pattern.Target{Name: "hem"}}} },
+		"join hem added":                  func(g *pattern.Garment) { g.Joins = []pattern.Join{{Target: pattern.Target{Name: "hem"}}} },
+		"clearance bone added":            func(g *pattern.Garment) { g.Clearances = []pattern.Clearance{{Kind: "bone", Value: 9}} },
+		"side-back: title":                func(g *pattern.Garment) { side(g).Title = "x" },
+		"side-back: was":                  func(g *pattern.Garment) { side(g).Was = "x" },
+		"side-back: cloth canvas changed": func(g *pattern.Garment) { side(g).Cloths[0].Count = 2 },
+		"side-back: grain":                func(g *pattern.Garment) { side(g).Grain = &pattern.Grain{To: curve.Pt(0, 1)} },
+		"side-back: levels":               func(g *pattern.Garment) { side(g).NoLevels = true },
 		"side-back: level waist added": func(g *pattern.Garment) {
 			side(g).Levels = []pattern.Level{{Name: "waist", Y: 3}}
 		},

@@ -110,16 +110,6 @@ func TestTheLargestMovementIsNamedByWhatIsNextToIt(t *testing.T) {
 	assert.Equal(t, compare.Unchanged, e.Status)
 }
 
-func TestEdgesThatCameAndWent(t *testing.T) {
-	a, b := one(), one()
-	b.Pieces[0].Edges[1].Name = "lower"
-	c := compare.Garments(a, b, compare.Options{})
-	assert.Equal(t, compare.Added, edgeOf(t, c, "p", "lower").Status)
-	assert.Equal(t, compare.Removed, edgeOf(t, c, "p", "hem").Status)
-	assert.Equal(t, compare.Changed, pieceOf(t, c, "p").Status)
-	assert.Equal(t, "p: lower added; hem removed", pieceOf(t, c, "p").Sentence())
-}
-
 // panel draws a piece between two sides given by their x at the five heights.
 func panel(front, back [5]float64) *pattern.Piece {
 	heights := [5]float64{-112, -75, 0, 85, 190}

@@ -5,46 +5,126 @@ import (
 
 	"seamkeep/pattern"
 	"seamkeep/pattern/curve"
+	"seamkeep/pattern/match"
 	"seamkeep/pattern/measure"
 )
 
-func comparePiece(a, b *pattern.Garment, name string, levels []string, tol float64) PieceChange {
-	before, after := a.Piece(name), b.Piece(name)
-	c := PieceChange{Name: name, Before: before, After: after, Status: Unchanged}
-	c.Area = Pair{area(before), area(after)}
+// comparePieces matches the pieces of two versions and compares each, in the
+// order of pieceNames. A piece that was split or joined appears under its later
+// names alone.
+func comparePieces(a, b *pattern.Garment, levels []string, tol float64) []PieceChange {
+	found := map[string]PieceChange{}
+	for _, m := range match.Pieces(a, b, match.Options{}) {
+		for _, p := range m.After {
+			c := PieceChange{Name: p.Name, After: p}
+			for _, old := range m.Before {
+				if old.Name != p.Name || len(m.Before) > 1 || m.Fate == match.Split {
+					c.Was = append(c.Was, old.Name)
+				}
+			}
+			switch m.Fate {
+			case match.Added:
+				c.Status = Added
+			case match.Split:
+				c.Status = Split
+			case match.Joined:
+				c.Status = Joined
+			default:
+				c.Before = m.Before[0]
+			}
+			c.compare(a, b, levels, tol)
+			found[c.Name] = c
+		}
+		if len(m.After) == 0 {
+			c := PieceChange{Name: m.Before[0].Name, Status: Removed, Before: m.Before[0]}
+			c.compare(a, b, levels, tol)
+			found[c.Name] = c
+		}
+	}
+	var out []PieceChange
+	for _, name := range pieceNames(a, b) {
+		if c, ok := found[name]; ok {
+			out = append(out, c)
+		}
+	}
+	return out
+}
+
+func (c *PieceChange) compare(a, b *pattern.Garment, levels []string, tol float64) {
+	c.Area = Pair{area(c.Before), area(c.After)}
 	for _, level := range levels {
-		pair := Pair{width(a, before, level), width(b, after, level)}
+		pair := Pair{width(a, c.Before, level), width(b, c.After, level)}
 		if pair.Before.Set || pair.After.Set {
 			c.Widths = append(c.Widths, AtLevel{level, pair})
 		}
 	}
-	switch {
-	case before == nil:
-		c.Status, c.Moved = Added, true
-	case after == nil:
-		c.Status, c.Moved = Removed, true
-	}
-	c.Edges = compareEdges(a, b, before, after, tol)
-	if c.Status != Unchanged {
-		return c
-	}
-	for _, e := range c.Edges {
-		if e.Status != Unchanged {
-			c.Moved = true
-		}
-	}
-	return c
-}
-
-// tell adds what changed of the piece's other records.
-func (p *PieceChange) tell(records []string) {
-	if p.Before == nil || p.After == nil {
+	if c.Before == nil || c.After == nil {
+		c.Moved = true
+		c.Edges = lonelyEdges(c.Before, c.After, tol)
 		return
 	}
-	p.Records = records
-	if p.Moved || len(records) > 0 {
-		p.Status = Changed
+	c.register(a, b)
+	c.Edges = compareEdges(a, c.Before, c.After, c.Fit, tol)
+	for _, e := range c.Edges {
+		c.Moved = c.Moved || !e.Lies()
 	}
+	if c.Moved {
+		c.distances()
+	}
+	c.Records = c.told(a, b, tol)
+	c.Status = c.status()
+	c.Moved = c.Moved || c.Status == Moved
+}
+
+func (c *PieceChange) status() Status {
+	names := false // an edge has another name, was split or joined
+	for _, e := range c.Edges {
+		names = names || e.Status != Unchanged
+	}
+	switch {
+	case c.Moved || len(c.Records) > 0 || names:
+		return Changed
+	case c.Fit != curve.Rigid{}:
+		return Moved
+	case len(c.Was) > 0:
+		return Renamed
+	}
+	return Unchanged
+}
+
+// register finds out whether the piece was moved or turned as a whole. Where
+// levels hold on a piece, a turn or a rise puts them elsewhere in the cloth:
+// such a piece is compared in its own frame and comes out changed.
+func (c *PieceChange) register(a, b *pattern.Garment) {
+	fit, ok := match.Register(c.Before, c.After, match.Options{})
+	levels := hasLevels(a, c.Before) || hasLevels(b, c.After)
+	if !ok || fit == (curve.Rigid{}) || levels && (math.Abs(fit.Angle) > 1e-9 || math.Abs(fit.Shift.Y) > Still) {
+		return
+	}
+	box := c.Before.Outline().Bounds()
+	middle := box.Min.Lerp(box.Max, 0.5)
+	c.Fit, c.Shift = fit, fit.Affine().Apply(middle).Dist(middle)
+}
+
+func hasLevels(g *pattern.Garment, p *pattern.Piece) bool {
+	return len(p.Levels) > 0 || !p.NoLevels && len(g.Levels) > 0
+}
+
+// distances measures how far the outlines lie apart and the cloth between them.
+func (c *PieceChange) distances() {
+	const near, fine = 1e-3, 1e-4 // mm
+	before, after := laid(c.Before.Outline(), c.Fit), c.After.Outline()
+	c.Deviation = pattern.Some(curve.Hausdorff(before, after, near).Dist)
+	if d := curve.Areas(before, after, fine); d.OK {
+		c.Gained, c.Lost = pattern.Some(d.Gained), pattern.Some(d.Lost)
+	}
+}
+
+func laid(path curve.Path, fit curve.Rigid) curve.Path {
+	if fit == (curve.Rigid{}) {
+		return path
+	}
+	return path.Transform(fit.Affine())
 }
 
 func area(p *pattern.Piece) pattern.Opt {
@@ -64,53 +144,100 @@ func width(g *pattern.Garment, p *pattern.Piece, level string) pattern.Opt {
 	return pattern.Opt{}
 }
 
-// compareEdges matches edges by name: those of the later version in outline
-// order, then those that went.
-func compareEdges(a, b *pattern.Garment, before, after *pattern.Piece, tol float64) []EdgeChange {
+// lonelyEdges gives the edges of a piece that only one version has.
+func lonelyEdges(before, after *pattern.Piece, tol float64) []EdgeChange {
 	var out []EdgeChange
-	if after != nil {
+	if after != nil && len(after.Corners) == len(after.Edges) {
 		for i := range after.Edges {
-			e := EdgeChange{Name: after.Edges[i].Name, Status: Added, After: after.EdgePath(i)}
-			e.Length.After = pattern.Some(e.After.Length(tol))
-			if before != nil {
-				if j := before.EdgeIndex(e.Name); j >= 0 {
-					e.Before = before.EdgePath(j)
-					e.Length.Before = pattern.Some(e.Before.Length(tol))
-					e.judge(a, before, j, tol)
-				}
-			}
-			out = append(out, e)
+			out = append(out, added(after, i, tol))
 		}
 	}
-	if before != nil {
-		for j := range before.Edges {
-			if after != nil && after.EdgeIndex(before.Edges[j].Name) >= 0 {
-				continue
-			}
-			path := before.EdgePath(j)
-			out = append(out, EdgeChange{
-				Name: before.Edges[j].Name, Status: Removed, Before: path,
-				Length: Pair{Before: pattern.Some(path.Length(tol))},
-			})
+	if before != nil && len(before.Corners) == len(before.Edges) {
+		for i := range before.Edges {
+			out = append(out, removed(before, i, tol))
 		}
 	}
 	return out
 }
 
+func added(p *pattern.Piece, i int, tol float64) EdgeChange {
+	e := EdgeChange{Name: p.Edges[i].Name, Status: Added, After: p.EdgePath(i)}
+	e.Length.After = pattern.Some(e.After.Length(tol))
+	return e
+}
+
+func removed(p *pattern.Piece, i int, tol float64) EdgeChange {
+	e := EdgeChange{Name: p.Edges[i].Name, Status: Removed, Before: p.EdgePath(i)}
+	e.Length.Before = pattern.Some(e.Before.Length(tol))
+	return e
+}
+
+// compareEdges gives the edges of the later version in outline order, each with
+// what it was, then those that went. The earlier version is laid on the later
+// one by fit.
+func compareEdges(a *pattern.Garment, before, after *pattern.Piece, fit curve.Rigid, tol float64) []EdgeChange {
+	if len(before.Corners) != len(before.Edges) || len(after.Corners) != len(after.Edges) {
+		return lonelyEdges(before, after, tol)
+	}
+	out := make([]EdgeChange, len(after.Edges))
+	var gone []EdgeChange
+	for _, m := range match.Edges(before, after, match.Options{}) {
+		for _, i := range m.After {
+			out[i] = added(after, i, tol)
+			out[i].comes(a, before, m, fit, tol)
+		}
+		if len(m.After) == 0 {
+			gone = append(gone, removed(before, m.Before[0], tol))
+		}
+	}
+	return append(out, gone...)
+}
+
+// comes tells what an edge of the later version was.
+func (e *EdgeChange) comes(a *pattern.Garment, before *pattern.Piece, m match.EdgeMatch, fit curve.Rigid, tol float64) {
+	for _, j := range m.Before {
+		e.Before = append(e.Before, laid(before.EdgePath(j), fit)...)
+		if name := before.Edges[j].Name; name != e.Name || len(m.Before) > 1 || len(m.After) > 1 {
+			e.Was = append(e.Was, name)
+		}
+	}
+	if len(e.Before) == 0 {
+		return
+	}
+	e.Length.Before = pattern.Some(e.Before.Length(tol))
+	still := Still
+	if fit != (curve.Rigid{}) {
+		still *= 2 // its coordinates were rounded once more
+	}
+	switch {
+	case len(m.After) > 1 && curve.Lies(e.After, e.Before, still):
+		e.Status, e.Before, e.Length.Before = Split, e.After, e.Length.After
+	case len(m.After) > 1:
+		e.Status, e.Before, e.Length.Before = Added, nil, pattern.Opt{}
+	default:
+		e.judge(a, before, m.Before[0], still, tol)
+		if e.Status == Unchanged && len(m.Before) > 1 {
+			e.Status = Joined
+		} else if e.Status == Unchanged && len(e.Was) > 0 {
+			e.Status = Renamed
+		}
+	}
+}
+
 // judge tells how an edge that both versions have differs.
-func (e *EdgeChange) judge(g *pattern.Garment, p *pattern.Piece, edge int, tol float64) {
+func (e *EdgeChange) judge(g *pattern.Garment, p *pattern.Piece, edge int, still, tol float64) {
 	e.Status = Unchanged
 	if samePath(e.Before, e.After) {
 		return
 	}
-	e.Movement = curve.Sideways(e.Before, e.After, Still)
+	e.Movement = curve.Sideways(e.Before, e.After, still)
 	if e.Movement.Moved {
 		e.Status = Changed
 		e.Largest = largest(e.Movement)
 		e.Largest.At = placeName(g, p, edge, atOf(e.Movement, e.Largest.Direction), tol)
 		e.AtLevels = levelMoves(g, p, e.Before, e.After)
 	}
-	if e.Before.Start().Dist(e.After.Start()) > 2*Still || e.Before.End().Dist(e.After.End()) > 2*Still {
+	if e.Before.Start().Dist(e.After.Start()) > 2*still || e.Before.End().Dist(e.After.End()) > 2*still {
 		e.Status = Changed
 	}
 }

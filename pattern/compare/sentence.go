@@ -4,6 +4,8 @@ import (
 	"fmt"
 	"math"
 	"strings"
+
+	"seamkeep/pattern/curve"
 )
 
 // Seen is the smallest change, in mm, that sentences tell of a width, a girth
@@ -68,8 +70,22 @@ func (p PieceChange) Sentence() string {
 		return p.Name + " added"
 	case Removed:
 		return p.Name + " removed"
+	case Split:
+		return p.Name + " split off " + strings.Join(p.Was, ", ")
+	case Joined:
+		return p.Name + " joined from " + strings.Join(p.Was, " and ")
 	}
 	var parts []string
+	if len(p.Was) > 0 {
+		parts = append(parts, "was "+strings.Join(p.Was, ", "))
+	}
+	if p.Fit != (curve.Rigid{}) {
+		text := fmt.Sprintf("moved as a whole by %.1f", p.Shift)
+		if turn := p.Fit.Angle * 180 / math.Pi; math.Abs(turn) >= 0.05 {
+			text += fmt.Sprintf(", turned %.1f degrees", math.Abs(turn))
+		}
+		parts = append(parts, text)
+	}
 	for _, e := range p.Edges {
 		if s := e.Phrase(); s != "" {
 			parts = append(parts, e.Name+" "+s)
@@ -89,8 +105,17 @@ func (e EdgeChange) Phrase() string {
 		return "removed"
 	case Unchanged:
 		return ""
+	case Renamed:
+		return "was " + strings.Join(e.Was, ", ")
+	case Split:
+		return "split off " + strings.Join(e.Was, ", ")
+	case Joined:
+		return "joined from " + strings.Join(e.Was, " and ")
 	}
 	var parts []string
+	if len(e.Was) > 0 {
+		parts = append(parts, "was "+strings.Join(e.Was, ", "))
+	}
 	if s := e.sideways(1); s != "" {
 		parts = append(parts, e.word(1)+" "+s)
 	}
