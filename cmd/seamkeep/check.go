@@ -4,6 +4,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"seamkeep/diffview/report"
+	"seamkeep/hooks/judge"
 	"seamkeep/pattern/check"
 	"seamkeep/pattern/text"
 )
@@ -38,6 +39,7 @@ func (a *app) check(rev string, asJSON bool) error {
 	if err != nil {
 		return err
 	}
+	problems = append(problems, judge.LeftOut(l.snap, p.dir)...)
 	if g := l.folder.Garment; g != nil && !problems.HasErrors() {
 		problems = append(problems, check.Run(check.Input{Garment: g, Body: l.body})...)
 	}

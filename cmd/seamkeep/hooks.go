@@ -19,10 +19,11 @@ const installFirst = "this program was started by \"go run\", which leaves nothi
 
 func hooksCommand(a *app) *cobra.Command {
 	c := &cobra.Command{
-		Use:   "hooks",
-		Short: "Install, remove or show the git hooks that refuse a wrong commit",
-		Args:  cobra.NoArgs,
-		RunE:  func(*cobra.Command, []string) error { return a.hooksStatus() },
+		Use:     "hooks",
+		Short:   "Install, remove or show the git hooks that refuse a wrong commit",
+		Example: "  seamkeep hooks\n  seamkeep hooks install",
+		Args:    cobra.NoArgs,
+		RunE:    func(*cobra.Command, []string) error { return a.hooksStatus() },
 	}
 	var chain bool
 	install := &cobra.Command{
@@ -30,14 +31,15 @@ func hooksCommand(a *app) *cobra.Command {
 		Short: "Let git ask seamkeep before each commit and merge",
 		Long: `Install writes a small script for each hook. A hook that is not ours is never
 touched: the line to add to it is printed, or --chain runs it first.`,
-		Args: cobra.NoArgs,
-		RunE: func(*cobra.Command, []string) error { return a.hooksInstall(chain) },
+		Example: "  seamkeep hooks install\n  seamkeep hooks install --chain",
+		Args:    cobra.NoArgs,
+		RunE:    func(*cobra.Command, []string) error { return a.hooksInstall(chain) },
 	}
 	install.Flags().BoolVar(&chain, "chain", false, "keep a hook that is there and run it first")
 	c.AddCommand(install,
-		&cobra.Command{Use: "remove", Short: "Take our hooks away and put back what was there", Args: cobra.NoArgs,
+		&cobra.Command{Use: "remove", Short: "Take our hooks away and put back what was there", Example: "  seamkeep hooks remove", Args: cobra.NoArgs,
 			RunE: func(*cobra.Command, []string) error { return a.hooksRemove() }},
-		&cobra.Command{Use: "status", Short: "Show which hooks protect this clone", Args: cobra.NoArgs,
+		&cobra.Command{Use: "status", Short: "Show which hooks protect this clone", Example: "  seamkeep hooks status", Args: cobra.NoArgs,
 			RunE: func(*cobra.Command, []string) error { return a.hooksStatus() }})
 	return c
 }

@@ -19,10 +19,15 @@ func restoreCommand(a *app) *cobra.Command {
 		Long: `Restore writes the files of an old version into the working tree: all of the
 pattern folder, or only the named pieces. It never rewrites history: keep the
 result as a new version. Work that is not kept yet is never overwritten.`,
-		Example:           "  seamkeep restore mock-up-1\n  seamkeep restore HEAD~1 side-back",
-		Args:              cobra.MinimumNArgs(1),
-		ValidArgsFunction: a.completeVersions,
-		RunE:              func(_ *cobra.Command, args []string) error { return a.restore(args[0], args[1:]) },
+		Example: "  seamkeep restore mock-up-1\n  seamkeep restore HEAD~1 side-back",
+		Args:    cobra.MinimumNArgs(1),
+		ValidArgsFunction: func(c *cobra.Command, args []string, word string) ([]string, cobra.ShellCompDirective) {
+			if len(args) == 0 {
+				return a.completeVersions(c, args, word)
+			}
+			return a.completePieces(c, args, word)
+		},
+		RunE: func(_ *cobra.Command, args []string) error { return a.restore(args[0], args[1:]) },
 	}
 	return c
 }

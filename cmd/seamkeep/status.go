@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"seamkeep/diffview/report"
+	"seamkeep/hooks/judge"
 	"seamkeep/pattern"
 	"seamkeep/pattern/check"
 	"seamkeep/pattern/compare"
@@ -25,6 +26,7 @@ func (a *app) status() error {
 	if err != nil {
 		return err
 	}
+	problems = append(problems, judge.LeftOut(l.snap, p.dir)...)
 	t := a.text()
 	g := l.folder.Garment
 	if g == nil || problems.HasErrors() {
@@ -139,7 +141,7 @@ func (a *app) seamsAndGaps(t *report.Text, g *pattern.Garment, b *pattern.Body, 
 		}
 	}
 	if count := len(problems.Only(diag.Error)) - len(off); count > 0 {
-		t.Para(fmt.Sprintf("%d other errors: seamkeep check", count), "  ")
+		t.Para(report.Plural(count, "other error")+": seamkeep check", "  ")
 	}
 	a.caution(g, b)
 }

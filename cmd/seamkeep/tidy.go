@@ -9,6 +9,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"seamkeep/pattern"
 	"seamkeep/pattern/diag"
 	"seamkeep/pattern/text"
 )
@@ -80,7 +81,7 @@ func (p *place) files(pieces []string) ([]string, error) {
 		var names []string
 		for _, piece := range pieces {
 			name := path.Join(p.dir, "pieces", piece+".piece")
-			if !exists(work, name) {
+			if pattern.NameFault(piece) != "" || !exists(work, name) {
 				return nil, usage("there is no piece %q: no file %s", piece, name)
 			}
 			names = append(names, name)

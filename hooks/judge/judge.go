@@ -106,7 +106,7 @@ func (q Request) replaced(v *Verdict, now []string) error {
 		if slices.Contains(now, dir) {
 			continue
 		}
-		if problems := leftOut(q.After, dir); len(problems) > 0 {
+		if problems := LeftOut(q.After, dir); len(problems) > 0 {
 			problems.Sort()
 			v.Folders = append(v.Folders, Folder{Dir: dir, Problems: problems})
 		}
@@ -117,7 +117,7 @@ func (q Request) replaced(v *Verdict, now []string) error {
 func (q Request) folder(loader *text.Loader, dir string) Folder {
 	after, problems := loader.Load(q.After, dir)
 	f := Folder{Dir: dir, After: after.Garment, Problems: problems}
-	f.Problems = append(f.Problems, leftOut(q.After, dir)...)
+	f.Problems = append(f.Problems, LeftOut(q.After, dir)...)
 	if before, _ := loader.Load(q.Before, dir); before != nil {
 		f.Before = before.Garment
 	}
@@ -208,9 +208,9 @@ func LoadBody(fsys fs.FS, dir string, g *pattern.Garment) (*pattern.Body, diag.L
 	return body, problems
 }
 
-// leftOut reports files in a pattern folder that are never followed: links,
+// LeftOut reports files in a pattern folder that are never followed: links,
 // odd names, unmerged entries.
-func leftOut(s *repo.Snapshot, dir string) diag.List {
+func LeftOut(s *repo.Snapshot, dir string) diag.List {
 	var out diag.List
 	for _, sub := range []string{dir, path.Join(dir, "pieces")} {
 		list, err := s.LeftOutIn(sub)
