@@ -144,8 +144,12 @@ func (p *Piece) CornerIndex(name string) int {
 // After gives the index of the corner where edge i ends.
 func (p *Piece) After(i int) int { return (i + 1) % len(p.Corners) }
 
-// EdgePath gives edge i from the corner before it to the corner after it.
+// EdgePath gives edge i from the corner before it to the corner after it; an
+// empty path where a faulty file left the outline without a corner for each edge.
 func (p *Piece) EdgePath(i int) curve.Path {
+	if len(p.Corners) != len(p.Edges) {
+		return nil
+	}
 	from, to := p.Corners[i].At, p.Corners[p.After(i)].At
 	if len(p.Edges[i].Segs) == 0 {
 		return curve.Path{curve.Line(from, to)}

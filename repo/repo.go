@@ -73,6 +73,10 @@ func (r *Repo) Root() string { return r.root }
 // absolute.
 func (r *Repo) GitDir() string { return r.gitDir }
 
+// IndexFile is the file that holds the staged content, absolute: the one that
+// GIT_INDEX_FILE names, else that of this working tree.
+func (r *Repo) IndexFile() string { return r.index }
+
 // CommonDir is the folder that holds objects and refs, shared by all linked
 // working trees, absolute.
 func (r *Repo) CommonDir() string { return r.common }

@@ -22,10 +22,26 @@ func (a *app) amending() bool {
 		if !ok {
 			return false
 		}
-		if slices.Contains(args, "commit") {
-			return slices.Contains(args, "--amend")
+		if at := slices.Index(args, "commit"); at >= 0 {
+			return amends(args[at+1:])
 		}
 		pid = parent
+	}
+	return false
+}
+
+// amends finds --amend, which git lets people shorten, among the words after
+// "commit"; not in a message, nor among the paths.
+func amends(words []string) bool {
+	for i := 0; i < len(words); i++ {
+		switch w := words[i]; {
+		case w == "--":
+			return false
+		case w == "-m" || w == "-F" || w == "-C" || w == "-c" || w == "--message" || w == "--file" || w == "--author" || w == "--date":
+			i++ // its value
+		case len(w) >= len("--am") && strings.HasPrefix("--amend", w):
+			return true
+		}
 	}
 	return false
 }

@@ -85,10 +85,22 @@ func commitRequest(r *repo.Repo, amend bool) (judge.Request, error) {
 	for _, c := range others {
 		q.Merge = append(q.Merge, judge.Parent{Name: "theirs (" + versionName(c) + ")", Snapshot: r.At(c)})
 	}
-	if base, err := r.MergeBase(head.Commit().ID, others[0].ID); err == nil {
-		q.Base = r.At(base)
-	}
+	q.Base = commonBase(r, head.Commit(), others)
 	return q, nil
+}
+
+// commonBase is where all sides of a merge parted; nil where they parted at
+// several places, since then nobody's work can be told from another's.
+func commonBase(r *repo.Repo, head *repo.Commit, others []*repo.Commit) *repo.Snapshot {
+	var base *repo.Commit
+	for _, o := range others {
+		b, err := r.MergeBase(head.ID, o.ID)
+		if err != nil || base != nil && b.ID != base.ID {
+			return nil
+		}
+		base = b
+	}
+	return r.At(base)
 }
 
 func versionName(c *repo.Commit) string {
@@ -113,7 +125,7 @@ func (a *app) showVerdict(v *judge.Verdict, merge bool) error {
 	t.Para("", "")
 	t.Para(fmt.Sprintf("seamkeep refused this commit: %s. Your files and what you staged are as they were.", report.Count(all.Only(diag.Error))), "  ")
 	if merge {
-		t.Para("The merge waits: mend it, git add, git commit; or give it up with git merge --abort.", "  ")
+		t.Para("The merge waits: mend it, git add, git commit; or give it up with git merge --abort; or keep it as it is, said in the note: seamkeep keep NAME --because TEXT --unfinished", "  ")
 	} else {
 		t.Para("Mend it and commit again; or keep it as it is, said in the note: seamkeep keep NAME --because TEXT --unfinished", "  ")
 	}

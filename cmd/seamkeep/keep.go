@@ -6,7 +6,6 @@ import (
 	"fmt"
 	"io/fs"
 	"os"
-	"path/filepath"
 	"strings"
 
 	"github.com/spf13/cobra"
@@ -29,7 +28,8 @@ type keeping struct {
 	tag        string
 	unfinished bool
 	amend      bool
-	kept       bool // the commit is made
+	paths      []string // what is committed, from the root
+	kept       bool     // the commit is made
 }
 
 func keepCommand(a *app) *cobra.Command {
@@ -82,6 +82,9 @@ func (a *app) keep(k *keeping) error {
 	if err := a.checkKeeping(p, k); err != nil {
 		return err
 	}
+	if err := p.underWay(k); err != nil {
+		return err
+	}
 	before, err := a.tidyLengths(p, k.pieces)
 	if err != nil {
 		return err
@@ -98,6 +101,9 @@ func (a *app) keep(k *keeping) error {
 
 // keepTidied judges, asks and commits.
 func (a *app) keepTidied(p *place, k *keeping) error {
+	if err := a.choosePaths(p, k); err != nil {
+		return err
+	}
 	stage, err := p.stage(k)
 	if err != nil {
 		return err
@@ -122,6 +128,7 @@ func (a *app) keepTidied(p *place, k *keeping) error {
 
 // checkKeeping refuses names that cannot be written.
 func (a *app) checkKeeping(p *place, k *keeping) error {
+	k.subject, k.because = strings.TrimSpace(k.subject), strings.TrimSpace(k.because)
 	if why := pattern.NameFault(k.name); k.name != "" && why != "" {
 		return usage("the note's name %q %s\nan example: seamkeep keep release-hip --because \"fitting 2 pulled\"", report.Clean(k.name), why)
 	}
@@ -322,24 +329,28 @@ func (a *app) commit(p *place, k *keeping, accept []string) error {
 		return unreadable(err)
 	}
 	defer r.Close()
-	index := filepath.Join(p.repo.GitDir(), "index")
-	before, readErr := os.ReadFile(index)
+	before, err := readIndex(p.repo.IndexFile())
+	if err != nil {
+		return err
+	}
 	args := []string{"commit", "--quiet", "--file=-", "--cleanup=whitespace"}
 	if k.amend {
 		args = append(args, "--amend")
 	}
+	if err := addPaths(r, k.paths); err != nil {
+		return refused("not kept: %v", err)
+	}
 	if !merging(p) {
-		args = append(append(args, "--only", "--"), p.paths(k)...)
+		list, err := p.pathList(k)
+		if err != nil {
+			return err
+		}
+		defer os.Remove(list)
+		args = append(args, "--only", "--pathspec-from-file="+list, "--pathspec-file-nul")
 	}
-	_, err = r.Git(append([]string{"add", "-A", "--"}, p.paths(k)...)...)
-	if err == nil {
-		_, err = r.GitInput(k.message(accept), args...)
-	}
-	if err != nil {
-		if readErr == nil {
-			_ = writeFile(index, before)
-		} else {
-			_ = os.Remove(index)
+	if _, err = r.GitInput(k.message(accept), append([]string{"--literal-pathspecs"}, args...)...); err != nil {
+		if back := before.restore(); back != nil {
+			err = errors.Join(err, fmt.Errorf("put back what was staged: %w", back))
 		}
 		return refused("not kept: %v", err)
 	}
@@ -354,6 +365,17 @@ func (a *app) commit(p *place, k *keeping, accept []string) error {
 		}
 	}
 	return a.kept(k, head, accept)
+}
+
+// pathList writes the paths to commit into a file for git: there may be more
+// than a command line holds.
+func (p *place) pathList(k *keeping) (string, error) {
+	f, err := os.CreateTemp(p.repo.GitDir(), "seamkeep-index-")
+	if err != nil {
+		return "", err
+	}
+	_, err = f.WriteString(strings.Join(k.paths, "\x00"))
+	return f.Name(), errors.Join(err, f.Close())
 }
 
 func (a *app) kept(k *keeping, head *repo.Commit, accept []string) error {

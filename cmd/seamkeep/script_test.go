@@ -59,6 +59,8 @@ func scriptEnvironment(work string) map[string]string {
 		"GIT_CONFIG_GLOBAL": filepath.Join(work, "home", ".gitconfig"), "GIT_CONFIG_NOSYSTEM": "1",
 		"GIT_AUTHOR_DATE": "2026-03-01T10:00:00Z", "GIT_COMMITTER_DATE": "2026-03-01T10:00:00Z",
 		"GIT_CEILING_DIRECTORIES": filepath.Dir(work), "GIT_TERMINAL_PROMPT": "0", "GIT_EDITOR": "true", "GIT_PAGER": "cat",
-		"TZ": "UTC", "LC_ALL": "C", "LANG": "C", "NO_COLOR": "1", "TERM": "dumb",
+		// under the race detector each program would wait a second at its end
+		"GORACE": "atexit_sleep_ms=10",
+		"TZ":     "UTC", "LC_ALL": "C", "LANG": "C", "NO_COLOR": "1", "TERM": "dumb",
 	}
 }

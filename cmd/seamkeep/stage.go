@@ -2,7 +2,6 @@ package main
 
 import (
 	"os"
-	"path"
 	"path/filepath"
 
 	"seamkeep/hooks/judge"
@@ -21,22 +20,6 @@ func (s *stage) close() {
 	os.Remove(s.index)
 	os.Remove(s.index + ".lock")
 }
-
-// paths gives what is to be committed, as pathspecs of git from the root: the
-// folder without files that a killed run left, or the named pieces.
-func (p *place) paths(k *keeping) []string {
-	if len(k.pieces) == 0 {
-		return []string{literal(p.dir), ":(exclude,glob)**/" + tempStart + "*" + tempEnd}
-	}
-	var out []string
-	for _, piece := range k.pieces {
-		out = append(out, literal(path.Join(p.dir, "pieces", piece+".piece")))
-	}
-	return out
-}
-
-// literal is a pathspec for one path, whatever signs it holds.
-func literal(path string) string { return ":(literal)" + path }
 
 func (p *place) stage(k *keeping) (*stage, error) {
 	const start = "seamkeep-index-"
@@ -63,7 +46,7 @@ func (p *place) stage(k *keeping) (*stage, error) {
 		from = "--empty"
 	}
 	if merging(p) {
-		if err := copyFile(filepath.Join(p.repo.GitDir(), "index"), s.index); err != nil {
+		if err := copyFile(p.repo.IndexFile(), s.index); err != nil {
 			s.close()
 			return nil, err
 		}
@@ -71,7 +54,7 @@ func (p *place) stage(k *keeping) (*stage, error) {
 		s.close()
 		return nil, err
 	}
-	if _, err := r.Git(append([]string{"add", "-A", "--"}, p.paths(k)...)...); err != nil {
+	if err := addPaths(r, k.paths); err != nil {
 		s.close()
 		return nil, err
 	}

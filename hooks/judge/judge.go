@@ -73,8 +73,8 @@ func (v *Verdict) Problems() diag.List {
 	return all
 }
 
-// Commit judges every pattern folder that the commit changes. Errors are of git or the disk; what is wrong with
-// the pattern stands in the verdict.
+// Commit judges every pattern folder that the commit changes. Errors are of git
+// or the disk; what is wrong with the pattern stands in the verdict.
 func Commit(q Request) (*Verdict, error) {
 	dirs, err := text.Find(q.After)
 	if err != nil {
@@ -94,9 +94,9 @@ func Commit(q Request) (*Verdict, error) {
 	return v, q.replaced(v, dirs)
 }
 
-// replaced adds the folders whose garment file gave way to a link or something
-// else that is never followed: they are no pattern folders any more, but not
-// gone either.
+// replaced adds the folders that lost their garment file while their pieces
+// stay, or whose garment file gave way to a link or something else that is
+// never followed: nothing would be judged there from now on.
 func (q Request) replaced(v *Verdict, now []string) error {
 	before, err := text.Find(q.Before)
 	if err != nil {
@@ -106,7 +106,17 @@ func (q Request) replaced(v *Verdict, now []string) error {
 		if slices.Contains(now, dir) {
 			continue
 		}
-		if problems := LeftOut(q.After, dir); len(problems) > 0 {
+		problems := LeftOut(q.After, dir)
+		if left, err := ids(q.After, dir); err != nil {
+			return err
+		} else if len(problems) == 0 && left != "" {
+			problems = diag.List{{
+				ID: text.IDFileMissing, Severity: diag.Error, Place: diag.Place{File: dir}, Subject: "garment",
+				Found: "the garment file of " + dir + " goes and its pieces stay", Expected: "a garment file beside them",
+				Hint: "bring it back with git checkout HEAD -- FILE, or remove the pieces too",
+			}}
+		}
+		if len(problems) > 0 {
 			problems.Sort()
 			v.Folders = append(v.Folders, Folder{Dir: dir, Problems: problems})
 		}
@@ -121,15 +131,42 @@ func (q Request) folder(loader *text.Loader, dir string) Folder {
 	if before, _ := loader.Load(q.Before, dir); before != nil {
 		f.Before = before.Garment
 	}
-	if f.After != nil && !f.Problems.HasErrors() {
+	if f.After != nil && readable(f.Problems) {
 		f.Body, problems = LoadBody(q.Bodies, dir, f.After)
 		f.Problems = append(f.Problems, problems...)
 		f.Problems = append(f.Problems, check.Run(check.Input{Garment: f.After, Body: f.Body})...)
 		q.weighMerge(loader, &f)
 	}
+	addressed(f.Problems)
 	q.accept(loader, &f)
 	f.Problems.Sort()
 	return f
+}
+
+// readable tells whether the files could be read, so that checks make sense. A
+// name that refers to nothing, or stands twice, does not hide what is wrong
+// elsewhere.
+func readable(problems diag.List) bool {
+	for _, x := range problems {
+		if x.Severity == diag.Error && (strings.HasPrefix(x.ID, "text.") || strings.HasPrefix(x.ID, "file.")) {
+			return false
+		}
+	}
+	return true
+}
+
+// addressed gives each finding of a reader, which knows only its line, the
+// piece or the garment as its address.
+func addressed(problems diag.List) {
+	for i := range problems {
+		x := &problems[i]
+		if x.Subject == "" {
+			x.Subject = "garment"
+			if x.Place.Piece != "" {
+				x.Subject = x.Place.Piece
+			}
+		}
+	}
 }
 
 // accept takes out the findings that this commit's note lists, and lowers those
@@ -179,9 +216,10 @@ func (q Request) inherited(loader *text.Loader, f *Folder) map[string]float64 {
 	}
 	amounts := map[string]float64{}
 	before, problems := loader.Load(noted, f.Dir)
-	if before != nil && before.Garment != nil && !problems.HasErrors() {
+	if before != nil && before.Garment != nil && readable(problems) {
 		problems = append(problems, check.Run(check.Input{Garment: before.Garment, Body: f.Body})...)
 	}
+	addressed(problems)
 	for _, x := range problems {
 		if listed[x.Address()] {
 			amounts[x.Address()] = max(amounts[x.Address()], x.Amount)

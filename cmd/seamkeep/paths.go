@@ -1,0 +1,196 @@
+package main
+
+import (
+	"fmt"
+	"io/fs"
+	"os"
+	"path"
+	"path/filepath"
+	"slices"
+	"strings"
+
+	"seamkeep/pattern/text"
+	"seamkeep/repo"
+)
+
+// choosePaths decides what keep commits: the named pieces; or the pattern
+// files of the folder, its settings, and what git tracks in it already. Other
+// files, the measures of a body among them, are left alone and named.
+func (a *app) choosePaths(p *place, k *keeping) error {
+	if len(k.pieces) > 0 {
+		for _, piece := range k.pieces {
+			k.paths = append(k.paths, path.Join(p.dir, "pieces", piece+".piece"))
+		}
+		return nil
+	}
+	work, err := p.snapshot("work")
+	if err != nil {
+		return unreadable(err)
+	}
+	inner, err := text.Find(work)
+	if err != nil {
+		return unreadable(err)
+	}
+	inner = slices.DeleteFunc(inner, func(d string) bool { return d == p.dir || p.dir != "." && !strings.HasPrefix(d, p.dir+"/") })
+	ours := func(name string) bool {
+		for _, d := range inner {
+			if strings.HasPrefix(name, d+"/") {
+				return false
+			}
+		}
+		return true
+	}
+	tracked, err := p.tracked()
+	if err != nil {
+		return err
+	}
+	others, err := p.list("ls-files", "-z", "--others", "--exclude-standard")
+	if err != nil {
+		return err
+	}
+	k.paths = slices.DeleteFunc(tracked, func(n string) bool { return !ours(n) })
+	var left []string
+	for _, n := range others {
+		switch {
+		case !ours(n):
+		case p.belongs(n):
+			k.paths = append(k.paths, n)
+		case !strings.HasPrefix(path.Base(n), tempStart):
+			left = append(left, n)
+		}
+	}
+	a.sayLeft(left)
+	return nil
+}
+
+// belongs tells whether a new file is part of a pattern folder.
+func (p *place) belongs(name string) bool {
+	dir, kind := path.Dir(name), text.KindOf(name)
+	base := path.Base(name)
+	switch dir {
+	case p.dir:
+		return kind == text.GarmentFile || base == ".gitattributes" || base == ".gitignore"
+	case path.Join(p.dir, "pieces"):
+		return kind == text.PieceFile
+	}
+	return false
+}
+
+func (a *app) sayLeft(left []string) {
+	const most = 4
+	if len(left) == 0 {
+		return
+	}
+	more := ""
+	if len(left) > most {
+		more = fmt.Sprintf(" and %d more", len(left)-most)
+		left = left[:most]
+	}
+	a.say("not kept, since they are no pattern files: " + strings.Join(left, ", ") + more + " (git add takes them in)")
+}
+
+// tracked lists the files of the folder that differ from HEAD and that git
+// knows, staged or not.
+func (p *place) tracked() ([]string, error) {
+	head, err := p.repo.Head()
+	if err != nil {
+		return nil, unreadable(err)
+	}
+	if head == nil {
+		return p.list("ls-files", "-z", "--cached")
+	}
+	return p.list("diff", "--name-only", "--no-renames", "--no-ext-diff", "-z", "HEAD")
+}
+
+func (p *place) list(args ...string) ([]string, error) {
+	out, err := p.repo.Git(append([]string{"--literal-pathspecs"}, append(args, "--", p.dir)...)...)
+	if err != nil {
+		return nil, err
+	}
+	names := strings.Split(out, "\x00")
+	return slices.DeleteFunc(names, func(n string) bool { return n == "" }), nil
+}
+
+// addPaths stages files as they lie on disk, gone ones as gone.
+func addPaths(r *repo.Repo, names []string) error {
+	var there []string
+	for _, n := range names {
+		if _, err := os.Lstat(filepath.Join(r.Root(), filepath.FromSlash(n))); err == nil {
+			there = append(there, n)
+			continue
+		}
+		if out, err := r.Git("--literal-pathspecs", "ls-files", "-z", "--cached", "--", n); err == nil && out != "" {
+			there = append(there, n)
+		}
+	}
+	if len(there) == 0 {
+		return nil
+	}
+	_, err := r.GitInput(strings.Join(there, "\x00"), "--literal-pathspecs", "add", "-A", "--pathspec-from-file=-", "--pathspec-file-nul")
+	return err
+}
+
+// underWay refuses to keep in the middle of something that git has to finish.
+func (p *place) underWay(k *keeping) error {
+	for file, what := range map[string]string{
+		"CHERRY_PICK_HEAD": "git cherry-pick", "REVERT_HEAD": "git revert", "rebase-merge": "git rebase", "rebase-apply": "git rebase",
+	} {
+		if _, err := os.Lstat(filepath.Join(p.repo.GitDir(), file)); err == nil {
+			return refused("a %s is under way; nothing was changed\nfinish it with %s --continue, or give it up with %s --abort", strings.TrimPrefix(what, "git "), what, what)
+		}
+	}
+	if _, err := os.Lstat(p.repo.IndexFile() + ".lock"); err == nil {
+		return refused("another git is at work here (%s.lock); nothing was changed\nwait until it is done; if none runs any more, remove that file", p.repo.IndexFile())
+	}
+	if !merging(p) {
+		return nil
+	}
+	if len(k.pieces) > 0 {
+		return usage("a merge is under way, and it is kept whole: seamkeep keep %s --because TEXT", k.name)
+	}
+	index, err := p.repo.Snapshot("index")
+	if err != nil {
+		return unreadable(err)
+	}
+	// a pattern file may be mended and not staged: the judge reads it
+	if names := slices.DeleteFunc(index.Unmerged(), p.belongs); len(names) > 0 {
+		return refused("%s is not merged yet; nothing was changed\nmend it and say so with git add, or give the merge up with git merge --abort", strings.Join(names, ", "))
+	}
+	return nil
+}
+
+// indexState is the maker's index before keep stages anything.
+type indexState struct {
+	file string
+	data []byte
+	mode fs.FileMode
+	none bool
+}
+
+func readIndex(file string) (indexState, error) {
+	s := indexState{file: file}
+	info, err := os.Stat(file)
+	if os.IsNotExist(err) {
+		s.none = true
+		return s, nil
+	}
+	if err == nil {
+		s.mode = info.Mode().Perm()
+		s.data, err = os.ReadFile(file)
+	}
+	return s, err
+}
+
+// restore puts the index back as it was.
+func (s indexState) restore() error {
+	if s.none {
+		return os.Remove(s.file)
+	}
+	if err := writeFile(s.file, s.data); err != nil {
+		return err
+	}
+	return os.Chmod(s.file, s.mode)
+}
+
+// literal is a pathspec for one path, whatever signs it holds.
+func literal(path string) string { return ":(literal)" + path }
