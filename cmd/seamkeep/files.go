@@ -94,7 +94,11 @@ func writeIn(r *os.Root, name string, data []byte) error {
 		return err
 	}
 	temp := path.Join(dir, tempStart+hex.EncodeToString(random[:])+tempEnd)
-	f, err := r.OpenFile(temp, os.O_WRONLY|os.O_CREATE|os.O_EXCL, 0o644)
+	mode := fs.FileMode(0o644)
+	if old, err := r.Lstat(name); err == nil && old.Mode().IsRegular() {
+		mode = old.Mode().Perm() // whoever may read it may read what replaces it
+	}
+	f, err := r.OpenFile(temp, os.O_WRONLY|os.O_CREATE|os.O_EXCL, mode)
 	if err != nil {
 		return err
 	}

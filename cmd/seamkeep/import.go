@@ -155,7 +155,7 @@ func (p *place) mayWrite(files map[string][]byte, replace bool) error {
 	var over []string
 	for _, n := range sortedNames(files) {
 		now, err := fs.ReadFile(work, n)
-		if err != nil && !exists(work, n) || err == nil && bytes.Equal(now, files[n]) {
+		if _, there := os.Lstat(filepath.Join(p.root, filepath.FromSlash(n))); os.IsNotExist(there) || err == nil && bytes.Equal(now, files[n]) {
 			continue
 		}
 		if !replace {

@@ -205,6 +205,10 @@ func (a *app) showKeeping(p *place, v *judge.Verdict) error {
 		if f.After == nil || codeOf(f.Problems) == exitUnreadable {
 			continue
 		}
+		if f.BeforeFaulty {
+			t.Para("the last version has faults, so what changed since cannot be told", "  ")
+			f.Before = nil
+		}
 		c := compare.Garments(f.Before, f.After, compare.Options{Body: f.Body})
 		for _, s := range c.Sentences() {
 			t.Para(s, "  ")

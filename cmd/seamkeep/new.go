@@ -35,6 +35,8 @@ const attributes = `# pattern files have the same line ends on every machine
 
 const ignores = `# measures of a person are private: they stay on this machine
 bodies/
+# what a run that was cut short may leave
+.seamkeep-*.tmp
 `
 
 func newCommand(a *app) *cobra.Command {

@@ -9,6 +9,7 @@ import (
 
 	"seamkeep/diffview/report"
 	"seamkeep/pattern/compare"
+	"seamkeep/pattern/diag"
 	"seamkeep/pattern/text"
 	"seamkeep/repo"
 )
@@ -114,11 +115,14 @@ func (p *place) did(loader *text.Loader, c *repo.Commit) []string {
 	}
 	x := &text.Folder{}
 	if dirs, err := text.Find(before); err == nil && contains(dirs, p.dir) {
-		x, _ = loader.Load(before, p.dir)
+		var problems diag.List
+		if x, problems = loader.Load(before, p.dir); problems.HasErrors() {
+			return []string{"what it changed cannot be told: its parent has faults (seamkeep check --rev " + c.Parents[0][:7] + ")"}
+		}
 	}
-	y, _ := loader.Load(p.repo.At(c), p.dir)
-	if y == nil || y.Garment == nil {
-		return []string{"its files cannot be read"}
+	y, problems := loader.Load(p.repo.At(c), p.dir)
+	if y == nil || y.Garment == nil || problems.HasErrors() {
+		return []string{"its files have faults: seamkeep check --rev " + c.Short()}
 	}
 	change := compare.Garments(x.Garment, y.Garment, compare.Options{})
 	return brief(change)

@@ -7,6 +7,7 @@ import (
 	"os"
 	"path"
 	"path/filepath"
+	"slices"
 	"strings"
 
 	"seamkeep/diffview/report"
@@ -65,6 +66,7 @@ func (p *place) choose(a *app, start string) error {
 	if err != nil {
 		return unreadable(err)
 	}
+	dirs = p.withKept(dirs)
 	for up := start; ; up = path.Dir(up) {
 		for _, d := range dirs {
 			if d == up {
@@ -90,6 +92,28 @@ func (p *place) choose(a *app, start string) error {
 		return unreadable(fmt.Errorf("no pattern folder here: no file NAME.garment in %s\nstart one with: seamkeep new NAME", a.dir))
 	}
 	return usage("several pattern folders here; choose one with -C: %s", strings.Join(below, ", "))
+}
+
+// withKept adds the folders that the last version has and the disk does not:
+// one that lost its garment file can still be restored.
+func (p *place) withKept(dirs []string) []string {
+	if p.repo == nil {
+		return dirs
+	}
+	head, err := p.repo.HeadSnapshot()
+	if err != nil {
+		return dirs // what cannot be read is reported where it is asked for
+	}
+	kept, err := text.Find(head)
+	if err != nil {
+		return dirs
+	}
+	for _, d := range kept {
+		if !slices.Contains(dirs, d) {
+			dirs = append(dirs, d)
+		}
+	}
+	return dirs
 }
 
 // defaultSpec is what commands read where no version is named.

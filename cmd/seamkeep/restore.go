@@ -4,7 +4,9 @@ import (
 	"bytes"
 	"fmt"
 	"io/fs"
+	"os"
 	"path"
+	"path/filepath"
 	"strings"
 
 	"github.com/spf13/cobra"
@@ -159,13 +161,13 @@ func (p *place) unkept(names []string) error {
 	}
 	var lost []string
 	for _, n := range names {
-		now, err := fs.ReadFile(work, n)
-		if err != nil {
+		if _, err := os.Lstat(filepath.Join(p.root, filepath.FromSlash(n))); os.IsNotExist(err) {
 			continue // nothing there to lose
 		}
-		kept, err := fs.ReadFile(head, n)
-		if err != nil || !bytes.Equal(now, kept) {
-			lost = append(lost, n)
+		now, err := fs.ReadFile(work, n)
+		kept, missing := fs.ReadFile(head, n)
+		if err != nil || missing != nil || !bytes.Equal(now, kept) {
+			lost = append(lost, n) // a link or a folder in the way counts too
 		}
 	}
 	if len(lost) == 0 {

@@ -43,12 +43,15 @@ type Verdict struct {
 
 // Folder is the verdict on one pattern folder.
 type Folder struct {
-	Dir      string
-	Before   *pattern.Garment // nil where it is new
-	After    *pattern.Garment // nil where it went or cannot be read
-	Body     *pattern.Body
-	Problems diag.List // sorted; errors refuse the commit
-	Accepted diag.List // errors that the commit's note accepts
+	Dir    string
+	Before *pattern.Garment // nil where it is new
+	After  *pattern.Garment // nil where it went or cannot be read
+	// BeforeFaulty: Before is only part of what its files meant, so that no
+	// figure can be compared with it.
+	BeforeFaulty bool
+	Body         *pattern.Body
+	Problems     diag.List // sorted; errors refuse the commit
+	Accepted     diag.List // errors that the commit's note accepts
 	// Inherited holds the errors that HEAD's note accepts; they stand in
 	// Problems as warnings.
 	Inherited diag.List
@@ -128,8 +131,9 @@ func (q Request) folder(loader *text.Loader, dir string) Folder {
 	after, problems := loader.Load(q.After, dir)
 	f := Folder{Dir: dir, After: after.Garment, Problems: problems}
 	f.Problems = append(f.Problems, LeftOut(q.After, dir)...)
-	if before, _ := loader.Load(q.Before, dir); before != nil {
+	if before, faults := loader.Load(q.Before, dir); before != nil && before.Garment != nil {
 		f.Before = before.Garment
+		f.BeforeFaulty = faults.HasErrors()
 	}
 	if f.After != nil && readable(f.Problems) {
 		f.Body, problems = LoadBody(q.Bodies, dir, f.After)
