@@ -38,9 +38,9 @@ func keepCommand(a *app) *cobra.Command {
 		Use:   "keep [NAME [PIECE...]]",
 		Short: "Keep this version with a named note: what changed and why",
 		Long: `Keep shows what changed since the last version (pieces, width moved per level,
-girth and gap), then commits the pattern folder with a note: its NAME, why, and
-what you say it changes. With names of pieces only those are kept. On a
-terminal it asks for what the command line does not say.
+girth and gap), then commits the pattern files with a note: its NAME and why.
+With names of pieces only those are kept. On a terminal it asks for what the
+command line does not say.
 
 A version whose seams do not match is refused, with the cure; --unfinished
 keeps it all the same, and says in the note exactly which findings it accepts.`,

@@ -8,7 +8,7 @@ import (
 
 // note is what a commit's message says in our trailers.
 type note struct {
-	name       string // of the first Alteration
+	name       string // of its alterations, joined by commas
 	names      []string
 	because    string
 	unfinished []string // addresses of findings that it accepts
