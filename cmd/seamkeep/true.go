@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"math"
 	"path"
+	"strings"
 
 	"github.com/spf13/cobra"
 
@@ -26,6 +27,10 @@ func trueCommand(a *app) *cobra.Command {
 the segments next to them match; beyond an edge's end it goes on along the
 tangent. The neighbouring edges keep their handles and end at the new corners.
 Nothing else changes.
+
+A seam that matches already is left as it is, and so is one whose notch or inner
+part is wrong: no corner mends that. Other seams of the pieces that would change
+are walked too; if one of them would no longer match, nothing is written.
 
 Without --move the piece that changed since the last commit moves; if neither
 or both did, both move, each half the way.`,
@@ -52,11 +57,14 @@ func (a *app) trueSeam(name, move string, dry bool) error {
 	if seam == nil {
 		return usage("there is no seam %q%s", name, didYouMean(name, seamNames(g)))
 	}
+	asked := move
 	if move == "" {
 		move = p.moved(g, seam)
-		a.say(fmt.Sprintf("moving %s%s", move, whyMove(move)))
 	}
 	trued, err := alter.True(g, name, move, measure.Accuracy)
+	if asked == "" && (err != nil || len(trued.Slid) > 0) {
+		a.say(fmt.Sprintf("moving %s%s", move, whyMove(move)))
+	}
 	var no *alter.Refusal
 	if errors.As(err, &no) {
 		a.talk().Problems(no.Problems)
@@ -65,14 +73,58 @@ func (a *app) trueSeam(name, move string, dry bool) error {
 	if err != nil {
 		return err
 	}
-	if err := a.showTrued(trued); err != nil {
+	if len(trued.Slid) == 0 {
+		return a.nothingToTrue(trued)
+	}
+	effects := trued.Effects(g, measure.Accuracy)
+	if err := a.showTrued(trued, effects); err != nil {
 		return err
 	}
-	if dry || len(trued.Slid) == 0 {
+	if err := spoils(g, trued, effects, move); err != nil {
+		return err
+	}
+	if dry {
 		a.say("nothing was written")
 		return nil
 	}
 	return a.writeTrued(p, l, trued)
+}
+
+func (a *app) nothingToTrue(t *alter.Trued) error {
+	out := a.text()
+	out.Walks(t.Garment, []*measure.Walk{t.Before}, true)
+	out.Para("", "")
+	out.Para("it matches already: nothing to do", "")
+	return out.Err
+}
+
+// spoils refuses to write what makes another seam fail, and names the moves that
+// would not.
+func spoils(g *pattern.Garment, t *alter.Trued, effects []alter.Effect, move string) error {
+	fail := failing(effects)
+	if len(fail) == 0 {
+		return nil
+	}
+	seam := t.Before.Seam
+	hint := "no other move spares it: alter the drawing, or mend that seam first"
+	for _, other := range alter.Others(seam, move) {
+		tried, err := alter.True(g, seam.Name, other, measure.Accuracy)
+		if err == nil && len(failing(tried.Effects(g, measure.Accuracy))) == 0 {
+			hint = fmt.Sprintf("move otherwise: seamkeep true %s --move %s", seam.Name, other)
+			break
+		}
+	}
+	return refused("seam %s would no longer match\n%s\nnothing was changed", strings.Join(fail, ", "), hint)
+}
+
+func failing(effects []alter.Effect) []string {
+	var names []string
+	for _, e := range effects {
+		if e.Fails {
+			names = append(names, e.Seam)
+		}
+	}
+	return names
 }
 
 func whyMove(move string) string {
@@ -96,11 +148,9 @@ func (p *place) moved(g *pattern.Garment, s *pattern.Seam) string {
 		return alter.Both
 	}
 	var changed []string
-	for _, r := range []pattern.Ref{s.First[0], s.Second[0]} {
-		for _, c := range compare.Garments(before.Garment, g, compare.Options{}).Pieces {
-			if c.Name == r.Piece && c.Moved {
-				changed = append(changed, r.Piece)
-			}
+	for _, c := range compare.Garments(before.Garment, g, compare.Options{}).Pieces {
+		if c.Moved && (c.Name == s.First[0].Piece || c.Name == s.Second[0].Piece) {
+			changed = append(changed, c.Name)
 		}
 	}
 	if len(changed) == 1 {
@@ -109,7 +159,7 @@ func (p *place) moved(g *pattern.Garment, s *pattern.Seam) string {
 	return alter.Both
 }
 
-func (a *app) showTrued(t *alter.Trued) error {
+func (a *app) showTrued(t *alter.Trued, effects []alter.Effect) error {
 	out := a.text()
 	out.Para("before", "")
 	out.Walks(t.Garment, []*measure.Walk{t.Before}, true)
@@ -118,21 +168,29 @@ func (a *app) showTrued(t *alter.Trued) error {
 	out.Walks(t.Garment, []*measure.Walk{t.After}, true)
 	out.Para("", "")
 	for _, s := range t.Slid {
-		word := "in"
+		word := "shorter"
 		if s.Amount < 0 {
-			word = "on"
+			word = "longer"
 		}
-		out.Para(fmt.Sprintf("%s.%s slides %s by %.2f: %.3f %.3f -> %.3f %.3f", s.Piece, s.Corner, word,
-			math.Abs(s.Amount), s.From.X, s.From.Y, s.To.X, s.To.Y), "  ")
+		out.Para(fmt.Sprintf("%s.%s: side %.2f %s, %.1f %.1f -> %.1f %.1f", s.Piece, s.Corner,
+			math.Abs(s.Amount), word, s.From.X, s.From.Y, s.To.X, s.To.Y), "  ")
 	}
-	if len(t.Slid) == 0 {
-		out.Para("both ends match already", "")
+	for _, e := range effects {
+		out.Para(fmt.Sprintf("seam %s: %s -> %s", e.Seam, off(e.Before.Difference), off(e.After.Difference)), "  ")
 	}
-	limit, _ := t.Garment.SeamTolerance()
-	if t.Left > limit {
+	if _, warn := t.Garment.SeamTolerance(); t.Left > warn {
 		out.Para(fmt.Sprintf("a segment between notches is still %.2f off: corners cannot mend that, move a notch or redraw the edge", t.Left), "  ")
 	}
 	return out.Err
+}
+
+// off prints a difference with its sign; what rounds to nothing has none.
+func off(mm float64) string {
+	text := fmt.Sprintf("%+.2f", mm)
+	if text == "+0.00" || text == "-0.00" {
+		return "0.00"
+	}
+	return text
 }
 
 // writeTrued rewrites the lines of the pieces that changed and nothing else.

@@ -20,20 +20,23 @@ func TestWhatIsNotTrued(t *testing.T) {
 		change     func(*pattern.Garment)
 		why, hint  string
 	}{
-		{"a mirrored seam", "a", func(g *pattern.Garment) { g.Seams[0].Mirrored, g.Seams[0].Second = true, nil }, "mirrored", "the amounts are"},
+		{"a mirrored seam", "a", func(g *pattern.Garment) { g.Seams[0].Mirrored, g.Seams[0].Second = true, nil }, "mirrored", "the ends match"},
 		{"a side of several edges", "a", func(g *pattern.Garment) {
 			g.Seams[0].Second = append(g.Seams[0].Second, pattern.Ref{Piece: "b", Edge: "hem"})
-		}, "several edges", "the amounts are"},
+		}, "several edges", "add to a.back: 38.50 at the hb end, 38.50 at the tb end\nmove the corners in the drawing"},
 		{"a span", "a", func(g *pattern.Garment) {
 			g.Piece("a").Notches = []pattern.Notch{notch("back", "n", 10), notch("back", "m", 190)}
 			g.Seams[0].First[0].From, g.Seams[0].First[0].To = "n", "m"
-		}, "span", "the amounts are"},
-		{"a piece that is not on it", "c", func(*pattern.Garment) {}, "piece c is not on it", "--move a, b or both"},
-		{"no piece at all", "", func(*pattern.Garment) {}, "piece  is not on it", "--move a, b or both"},
+		}, "span", "add to a.back from n to m: 10.00 at the n end, 10.00 at the m end"},
+		{"a piece that is not on it", "c", func(*pattern.Garment) {}, "piece c is not on it", "take off a.back: 1.50 at the hb end, 1.50 at the tb end\nseamkeep true s --move a|b|both"},
+		{"no piece at all", "", func(*pattern.Garment) {}, "piece  is not on it", "take off a.back: 1.50 at the hb end, 1.50 at the tb end\nseamkeep true s --move a|b|both"},
 		{"an edge that is not there", "a", func(g *pattern.Garment) { g.Seams[0].Second[0].Edge = "x" }, "there is no edge b.x", ""},
 		{"more to go than there is", "a", func(g *pattern.Garment) {
 			g.Seams[0].Eases = []pattern.Ease{{Amount: -350}}
-		}, "is", "move the other piece"},
+		}, "mm long there", "take off a.back: 176.50 at the hb end, 176.50 at the tb end\nseamkeep true s --move b|both"},
+		{"more to go than there is, by both", "both", func(g *pattern.Garment) {
+			g.Seams[0].Eases = []pattern.Ease{{Amount: -450}}
+		}, "mm long there", "seamkeep true s --move a|b"},
 	} {
 		t.Run(c.name, func(t *testing.T) {
 			g := pair(quad("a", -100, 103), quad("b", -100, 100))
@@ -58,7 +61,7 @@ func TestARefusalGivesTheAmounts(t *testing.T) {
 	}
 	g.Seams[0].Second[0].From, g.Seams[0].Second[0].To = "n", "m"
 	r := refused(t, g, "s", "a")
-	assert.Equal(t, "the amounts are 0.90 at the a.hb end and 2.10 at the a.tb end", r.Hint)
+	assert.Equal(t, "take off a.back: 0.90 at the hb end, 2.10 at the tb end\nmove the corners in the drawing or in the file", r.Hint)
 }
 
 // A corner that would be pulled through another edge.
@@ -86,7 +89,7 @@ func TestAnEdgeThatWouldTurnOver(t *testing.T) {
 	g := pair(a, quad("b", -100, 105))
 	r := refused(t, g, "s", "a")
 	assert.Equal(t, "edge a.step would turn over", r.Why)
-	assert.NotEmpty(t, r.Hint)
+	assert.Equal(t, "add to a.back: 5.00 at the tb end\nseamkeep true s --move b|both", r.Hint)
 	trued(t, g, "s", "b")
 }
 
@@ -110,7 +113,7 @@ func TestADartWhoseSidesMeet(t *testing.T) {
 	for _, move := range []string{"a", "both"} {
 		r := refused(t, g, "s", move)
 		assert.Contains(t, r.Why, "dart")
-		assert.Contains(t, r.Hint, "the amounts are")
+		assert.Contains(t, r.Hint, "add to a.up: 1.96 at the left end, 1.96 at the tip end")
 	}
 }
 
@@ -121,4 +124,54 @@ func TestABoneThatWouldStandOut(t *testing.T) {
 	r := refused(t, g, "s", "a")
 	require.NotEmpty(t, r.Problems)
 	assert.Equal(t, "mark.outside", r.Problems[0].ID)
+}
+
+// Between two pairs of notches the edges are 100 and 97 long: no corner mends
+// that, and the notches do not cancel.
+func TestAnInnerSegmentIsRefused(t *testing.T) {
+	g := pair(quad("a", -102, 100), quad("b", -100, 100))
+	g.Piece("a").Notches = []pattern.Notch{onEdge("back", "n", "hb", 52), onEdge("back", "m", "tb", 50)}
+	g.Piece("b").Notches = []pattern.Notch{onEdge("front", "n", "hf", 50), onEdge("front", "m", "tf", 53)}
+	r := refused(t, g, "s", "b")
+	assert.Equal(t, "sliding corners does not mend it: n to m would be off by +3.00", r.Why)
+	assert.Contains(t, r.Hint, "take off a.back: 2.00 at the hb end; add to it 3.00 at the tb end")
+	assert.NotContains(t, r.Hint, "seamkeep true")
+}
+
+// The whole seam agrees, the notch in the middle stands 2 mm off its partner: by
+// hand 0.1, -1.9, 2.08 and -0.28 from hem to top.
+func TestAMisplacedNotchIsNamed(t *testing.T) {
+	g := pair(quad("a", -100, 100), quad("b", -100, 100))
+	g.Piece("a").Notches = []pattern.Notch{onEdge("back", "n", "hb", 50), onEdge("back", "waist", "hb", 100), onEdge("back", "m", "hb", 150)}
+	g.Piece("b").Notches = []pattern.Notch{onEdge("front", "n", "hf", 49.9), onEdge("front", "waist", "hf", 101.8), onEdge("front", "m", "hf", 149.72)}
+	for _, move := range []string{"a", "b", "both"} {
+		r := refused(t, g, "s", move)
+		assert.Contains(t, r.Hint, "move notch waist on a.back by 1.99 towards tb, or its partner on b.front")
+		assert.NotContains(t, r.Hint, "seamkeep true")
+	}
+}
+
+// Both ends are matched by notches, so no corner may slide.
+func TestBothEndsMatched(t *testing.T) {
+	g := pair(quad("a", -100, 102), quad("b", -100, 100))
+	g.Piece("a").Notches = []pattern.Notch{onEdge("back", "n", "hb", 0), onEdge("back", "m", "tb", 0)}
+	g.Piece("b").Notches = []pattern.Notch{onEdge("front", "n", "hf", 0), onEdge("front", "m", "tf", 0)}
+	r := refused(t, g, "s", "a")
+	assert.Contains(t, r.Why, "n to m would be off by +2.00")
+	assert.Equal(t, "both ends are matched, n and m, so no corner is to slide; move a notch, or redraw the edge between them", r.Hint)
+}
+
+func onEdge(edge, name, corner string, d float64) pattern.Notch {
+	return pattern.Notch{Name: name, Edge: pattern.Mention{Name: edge}, On: pattern.Spot{Kind: pattern.FromCorner, Corner: corner, Distance: d}}
+}
+
+// A mark that stood out by 5 mm before may not come to stand out by more.
+func TestAFaultThatWouldGrow(t *testing.T) {
+	g := pair(quad("a", -100, 110), quad("b", -100, 100))
+	g.Levels = nil
+	g.Piece("a").Marks = []pattern.Mark{{Kind: pattern.Bone, Name: "b", At: curve.Pt(78, 0), Segs: []pattern.Seg{{To: curve.Pt(78, 115)}}}}
+	r := refused(t, g, "s", "a")
+	require.NotEmpty(t, r.Problems)
+	assert.Equal(t, "mark.outside", r.Problems[0].ID)
+	trued(t, g, "s", "b")
 }

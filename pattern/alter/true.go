@@ -1,8 +1,8 @@
 package alter
 
 import (
-	"fmt"
 	"math"
+	"slices"
 
 	"seamkeep/pattern"
 	"seamkeep/pattern/check"
@@ -37,19 +37,22 @@ type Trued struct {
 	Garment       *pattern.Garment // the altered copy
 	Before, After *measure.Walk
 	Slid          []Slid
-	Left          float64 // greatest difference of an inner segment, which no corner can mend, mm
+	Left          float64 // greatest difference of a segment afterwards, mm
 }
 
 // True makes the two sides of a seam agree by sliding the corners at its ends
 // along the seam's own edges, beyond the end along the tangent. move names the
 // piece whose corners move, or Both for half the way each. Each end takes up
-// the difference of the segment next to it; segments between notches stay. The
-// neighbouring edges keep their handles and end at the new corner, and notches
-// keep their place on the cloth. Coordinates are rounded to 0.001 mm.
+// the difference of the segment next to it, an end that is matched by a notch
+// or the waist none; segments between notches stay. The neighbouring edges keep
+// their handles and end at the new corner, and notches keep their place on the
+// cloth. Coordinates are rounded to 0.001 mm. A seam that matches already stays
+// as it is.
 //
 // It refuses, with a *Refusal, a seam whose sides have several edges, spans, a
-// mirror or a corner in common, and a move after which an outline would cross itself, turn over or
-// lose an edge.
+// mirror or a corner in common; a seam that would not match afterwards or match
+// worse; and a move after which an outline would cross itself, turn over or lose
+// an edge.
 func True(g *pattern.Garment, seam, move string, tol float64) (*Trued, error) {
 	s := g.Seam(seam)
 	if s == nil {
@@ -60,31 +63,49 @@ func True(g *pattern.Garment, seam, move string, tol float64) (*Trued, error) {
 		return nil, &Refusal{Seam: seam, Why: problem.Message(), Hint: problem.Hint}
 	}
 	if why := check.CannotTrue(before); why != "" {
-		start, end := before.Ends()
-		return nil, &Refusal{Seam: seam, Why: why,
-			Hint: fmt.Sprintf("the amounts are %.2f at the %s end and %.2f at the %s end", start, before.First.StartName(), end, before.First.EndName())}
+		return nil, refusal(before, move, why)
 	}
-	first, second, err := shares(s, move)
-	if err != nil {
+	first, second, ok := shares(s, move)
+	if !ok {
+		return nil, refusal(before, move, "piece "+move+" is not on it")
+	}
+	t := &Trued{Garment: copied(g, s), Before: before, After: before}
+	if v := check.Judge(g, before); v.OK && !v.Near {
+		t.Left = t.left()
+		return t, nil
+	}
+	if err := t.agree(s, first, second, move, tol); err != nil {
 		return nil, err
 	}
-	t := &Trued{Garment: pattern.Clone(g), Before: before, After: before}
-	if err := t.agree(s, first, second, tol); err != nil {
+	t.Left = t.left()
+	if err := t.sound(g, s, move); err != nil {
 		return nil, err
 	}
-	for _, seg := range t.After.Segments {
-		t.Left = max(t.Left, math.Abs(seg.Difference))
-	}
-	return t, t.sound(g, s)
+	return t, t.better(g, move, tol)
 }
+
+// copied gives a garment whose pieces on the seam are copies; it shares the
+// others, which truing does not touch.
+func copied(g *pattern.Garment, s *pattern.Seam) *pattern.Garment {
+	c := *g
+	c.Pieces = append([]*pattern.Piece{}, g.Pieces...)
+	for i, p := range c.Pieces {
+		if p.Name == s.First[0].Piece || p.Name == s.Second[0].Piece {
+			c.Pieces[i] = pattern.Clone(p)
+		}
+	}
+	return &c
+}
+
+func (t *Trued) left() float64 { return math.Abs(t.After.Worst().Difference) }
 
 // agree slides the corners until the ends are right. Mostly once is enough; a
 // whole ease is spread in proportion to the second side, so that moving that
 // side shifts a little of it, less each time.
-func (t *Trued) agree(s *pattern.Seam, first, second, tol float64) error {
+func (t *Trued) agree(s *pattern.Seam, first, second float64, move string, tol float64) error {
 	const passes, right = 6, 2 * pattern.Grid
 	for range passes {
-		start, end := t.After.Ends()
+		start, end := t.due()
 		for _, part := range []struct {
 			side  measure.Side
 			share float64
@@ -92,72 +113,82 @@ func (t *Trued) agree(s *pattern.Seam, first, second, tol float64) error {
 			if part.share == 0 {
 				continue
 			}
-			if err := t.slide(s, part.side, part.share*start, part.share*end, tol); err != nil {
+			if err := t.slide(s, part.side, part.share*start, part.share*end, move, tol); err != nil {
 				return err
 			}
 		}
 		var problem *diag.Problem
 		if t.After, problem = measure.WalkSeam(t.Garment, t.Garment.Seam(s.Name), tol); problem != nil {
-			return &Refusal{Seam: s.Name, Why: "afterwards " + problem.Message()}
+			return refusal(t.Before, move, "afterwards "+problem.Message())
 		}
-		if start, end = t.After.Ends(); math.Abs(start) < right && math.Abs(end) < right {
+		if start, end = t.due(); math.Abs(start) < right && math.Abs(end) < right {
 			break
 		}
 	}
+	t.Slid = slices.DeleteFunc(t.Slid, func(s Slid) bool { return math.Abs(s.Amount) < pattern.Grid })
 	return nil
 }
 
-// shares splits the difference between the first and the second side.
-func shares(s *pattern.Seam, move string) (first, second float64, err error) {
+// due gives what is still to slide at the two ends, by the stations that the
+// seam had at first: a corner that slides over the waist makes it a station of
+// the seam, or none, and that must not change where the difference goes.
+func (t *Trued) due() (start, end float64) {
+	was, is := t.Before.Segments, t.After.Segments
+	switch {
+	case len(was) == 1 && len(is) > 1:
+		whole := measure.Walk{Segments: []measure.Segment{{Difference: t.After.Difference}}, Agreed: t.Before.Agreed}
+		return whole.Ends()
+	case len(is) < len(was) && t.After.Agreed == t.Before.Agreed:
+		return 0, 0
+	}
+	return t.After.Ends()
+}
+
+// shares splits the difference between the first and the second side; false
+// where the piece to move is on neither.
+func shares(s *pattern.Seam, move string) (first, second float64, ok bool) {
 	a, b := s.First[0].Piece, s.Second[0].Piece
 	switch {
 	case move == Both || a == b && move == a:
-		return 0.5, 0.5, nil
+		return 0.5, 0.5, true
 	case move == a:
-		return 1, 0, nil
+		return 1, 0, true
 	case move == b:
-		return 0, 1, nil
+		return 0, 1, true
 	}
-	return 0, 0, &Refusal{Seam: s.Name, Why: "piece " + move + " is not on it", Hint: fmt.Sprintf("--move %s, %s or %s", a, b, Both)}
+	return 0, 0, false
 }
 
 // slide moves both corners of one side; the amounts are in the side's walking
 // direction.
-func (t *Trued) slide(s *pattern.Seam, side measure.Side, start, end, tol float64) error {
+func (t *Trued) slide(s *pattern.Seam, side measure.Side, start, end float64, move string, tol float64) error {
 	for _, corner := range []struct {
 		atEnd  bool
 		amount float64
 	}{{false, start}, {true, end}} {
-		if math.Abs(corner.amount) < pattern.Grid/2 {
+		if math.Abs(corner.amount) < pattern.Grid {
 			continue
 		}
-		again, err := sideNow(t.Garment, s, side, tol)
-		if err != nil {
-			return err
+		w, problem := measure.WalkSeam(t.Garment, s, tol)
+		if problem != nil {
+			return refusal(t.Before, move, problem.Message())
 		}
-		if err := t.move(s, again, corner.atEnd, corner.amount, tol); err != nil {
-			return err
+		again := w.Second
+		if side.Refs[0] == w.First.Refs[0] {
+			again = w.First
+		}
+		if err := t.move(again, corner.atEnd, corner.amount, tol); err != nil {
+			return refusal(t.Before, move, err.Error())
 		}
 	}
 	return nil
 }
 
-// sideNow lays out the same side on the altered copy.
-func sideNow(g *pattern.Garment, s *pattern.Seam, side measure.Side, tol float64) (measure.Side, error) {
-	w, problem := measure.WalkSeam(g, s, tol)
-	if problem != nil {
-		return measure.Side{}, &Refusal{Seam: s.Name, Why: problem.Message()}
-	}
-	if side.Refs[0] == w.First.Refs[0] {
-		return w.First, nil
-	}
-	return w.Second, nil
-}
-
-func (t *Trued) move(s *pattern.Seam, side measure.Side, atEnd bool, amount, tol float64) error {
+// move slides one corner and what goes with it.
+func (t *Trued) move(side measure.Side, atEnd bool, amount, tol float64) error {
 	p, edge, corner, path, err := side.Slide(atEnd, amount, tol)
 	if err != nil {
-		return &Refusal{Seam: s.Name, Why: err.Error(), Hint: "move the other piece, or both: seamkeep true " + s.Name + " --move both"}
+		return err
 	}
 	was, to := p.Corners[corner].At, path.Start()
 	beside := (edge + len(p.Edges) - 1) % len(p.Edges)
@@ -203,60 +234,4 @@ func retouch(p *pattern.Piece, tol float64) {
 			p.Edges[i].Length = pattern.Some(pattern.RoundLength(p.EdgePath(i).Length(tol)))
 		}
 	}
-}
-
-// sound refuses an alteration after which one of the pieces is no outline any
-// more.
-func (t *Trued) sound(before *pattern.Garment, s *pattern.Seam) error {
-	bad := worse(outlineErrors(before), outlineErrors(t.Garment))
-	if len(bad) > 0 {
-		return &Refusal{Seam: s.Name, Why: "the outline would not survive it: " + bad[0].Found, Problems: bad,
-			Hint: "move the other piece, or both; or redraw the edge"}
-	}
-	for _, slid := range t.Slid {
-		if edge, turned := turnedOver(before.Piece(slid.Piece), t.Garment.Piece(slid.Piece)); turned {
-			return &Refusal{Seam: s.Name, Why: fmt.Sprintf("edge %s.%s would turn over", slid.Piece, edge),
-				Hint: "move the other piece, or both; or redraw the edge"}
-		}
-	}
-	return nil
-}
-
-func outlineErrors(g *pattern.Garment) diag.List {
-	var out diag.List
-	for _, x := range check.Run(check.Input{Garment: g}) {
-		switch x.ID {
-		case "outline.crosses", "outline.clockwise", "edge.short", "notch.no-place", "mark.outside":
-			out = append(out, x)
-		}
-	}
-	return out
-}
-
-// worse gives the findings that were not there before.
-func worse(before, after diag.List) diag.List {
-	there := map[string]bool{}
-	for _, x := range before {
-		there[x.Address()] = true
-	}
-	var out diag.List
-	for _, x := range after {
-		if !there[x.Address()] {
-			out = append(out, x)
-		}
-	}
-	return out
-}
-
-// turnedOver finds an edge whose ends have changed places: it now runs against
-// its old direction.
-func turnedOver(a, b *pattern.Piece) (string, bool) {
-	for i := range a.Edges {
-		was := a.EdgePath(i).End().Sub(a.EdgePath(i).Start())
-		is := b.EdgePath(i).End().Sub(b.EdgePath(i).Start())
-		if was.Dot(is) < 0 {
-			return a.Edges[i].Name, true
-		}
-	}
-	return "", false
 }

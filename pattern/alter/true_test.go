@@ -287,17 +287,84 @@ func TestRecordedLengthsFollow(t *testing.T) {
 	assert.False(t, got.Piece("a").Edges[3].Length.Set, "an edge that records none is given none")
 }
 
+// 1.2 between the notches is within the limit: it stays, and is said.
 func TestInnerSegmentsAreLeftAndSaid(t *testing.T) {
 	g := pair(quad("a", -102, 100), quad("b", -100, 100))
-	notch := func(edge, name, corner string, d float64) pattern.Notch {
-		return pattern.Notch{Name: name, Edge: pattern.Mention{Name: edge}, On: pattern.Spot{Kind: pattern.FromCorner, Corner: corner, Distance: d}}
-	}
-	g.Piece("a").Notches = []pattern.Notch{notch("back", "n", "hb", 52), notch("back", "m", "tb", 50)}
-	g.Piece("b").Notches = []pattern.Notch{notch("front", "n", "hf", 50), notch("front", "m", "tf", 53)}
+	g.Piece("a").Notches = []pattern.Notch{onEdge("back", "n", "hb", 52), onEdge("back", "m", "tb", 50)}
+	g.Piece("b").Notches = []pattern.Notch{onEdge("front", "n", "hf", 50), onEdge("front", "m", "tf", 51.2)}
 	tr := trued(t, g, "s", "b")
-	assert.InDelta(t, 3, tr.Left, 0.002, "100 against 97 between the notches: no corner mends it")
+	assert.InDelta(t, 1.2, tr.Left, 0.002, "100 against 98.8 between the notches: no corner mends it")
 	assert.InDelta(t, 0, tr.After.Segments[0].Difference, 0.002)
 	assert.InDelta(t, 0, tr.After.Segments[2].Difference, 0.002)
+}
+
+// Both edges begin at the waist, 302 against 300: there they agree, so that the
+// other end takes the whole difference.
+func TestAnEndAtAStationStays(t *testing.T) {
+	for _, c := range []struct {
+		move     string
+		atb, btf float64
+	}{{"a", 300, 300}, {"b", 302, 302}, {"both", 301, 301}} {
+		g := pair(quad("a", 0, 302), quad("b", 0, 300))
+		tr := trued(t, g, "s", c.move)
+		assert.Equal(t, curve.Pt(80, 0), at(tr.Garment, "a", "hb"), c.move)
+		assert.Equal(t, curve.Pt(0, 0), at(tr.Garment, "b", "hf"), c.move)
+		assert.InDelta(t, c.atb, at(tr.Garment, "a", "tb").Y, 0.001, c.move)
+		assert.InDelta(t, c.btf, at(tr.Garment, "b", "tf").Y, 0.001, c.move)
+		for _, s := range tr.Slid {
+			assert.Contains(t, []string{"tb", "tf"}, s.Corner, c.move)
+		}
+	}
+	g := pair(quad("a", -302, 0), quad("b", -300, 0))
+	tr := trued(t, g, "s", "a")
+	require.Len(t, tr.Slid, 1)
+	assert.Equal(t, "hb", tr.Slid[0].Corner, "the other way up")
+}
+
+// One edge begins 0.5 above the waist, so the seam has no station and half of
+// the 4 mm goes to each end. It then crosses the waist, as the other one does,
+// and the second pass must not move the corners again.
+func TestAWaistThatComesBetweenChangesNothing(t *testing.T) {
+	g := pair(quad("a", 0.5, 297.5), quad("b", -1.5, 299.5))
+	tr := trued(t, g, "s", "a")
+	assert.Len(t, tr.After.Segments, 2, "the waist is a station now")
+	assert.Equal(t, curve.Pt(80, -1.5), at(tr.Garment, "a", "hb"))
+	assert.Equal(t, curve.Pt(80, 299.5), at(tr.Garment, "a", "tb"))
+	tr = trued(t, pair(quad("a", 0.5, 297.5), quad("b", -1, 300)), "s", "a")
+	assert.Equal(t, curve.Pt(80, -1.5), at(tr.Garment, "a", "hb"))
+	assert.Equal(t, curve.Pt(80, 299.5), at(tr.Garment, "a", "tb"), "the half stays the half, 0.5 beside the waist")
+}
+
+// A seam within its tolerance, 0.9 mm off with a warning over 1, is let be.
+func TestASeamWithinItsToleranceStays(t *testing.T) {
+	for _, top := range []float64{100, 100.9, 99.1} {
+		g := pair(quad("a", -100, top), quad("b", -100, 100))
+		tr := trued(t, g, "s", "a")
+		assert.Empty(t, tr.Slid)
+		assert.True(t, pattern.Equal(g, tr.Garment))
+	}
+	assert.NotEmpty(t, trued(t, pair(quad("a", -100, 101.2), quad("b", -100, 100)), "s", "a").Slid, "one that is near its limit is mended")
+}
+
+// What truing does to the other seams of a piece: the hem of a slants by 20 on
+// 100, 101.98 long, and is level afterwards.
+func TestOtherSeamsAreWalked(t *testing.T) {
+	g := pair(quad("a", -100, 100), quad("b", -100, 100))
+	g.Piece("a").Corners[2].At = curve.Pt(100, -120)
+	g.Piece("a").Corners[3].At = curve.Pt(100, 100)
+	g.Pieces = append(g.Pieces, quad("c", -100, 100))
+	hem := func(name string, ease float64) pattern.Seam {
+		return pattern.Seam{Name: name, First: []pattern.Ref{{Piece: "a", Edge: "hem"}}, Second: []pattern.Ref{{Piece: "c", Edge: "hem"}}, SameWay: true, Eases: []pattern.Ease{{Amount: ease}}}
+	}
+	g.Seams = append(g.Seams, hem("fails", 21.98), hem("mends", 20), hem("failed", 40),
+		pattern.Seam{Name: "front", First: []pattern.Ref{{Piece: "a", Edge: "front"}}, Second: []pattern.Ref{{Piece: "c", Edge: "back"}}})
+	effects := trued(t, g, "s", "a").Effects(g, tol)
+	require.Len(t, effects, 3, "the front is not touched")
+	assert.Equal(t, "fails", effects[0].Seam)
+	assert.InDelta(t, 0, effects[0].Before.Difference, 0.001)
+	assert.InDelta(t, 20-21.98, effects[0].After.Difference, 0.001)
+	assert.Equal(t, []bool{true, false, false}, []bool{effects[0].Fails, effects[1].Fails, effects[2].Fails})
+	assert.Empty(t, trued(t, g, "s", "b").Effects(g, tol))
 }
 
 func TestOneThatAgreesAlreadyStays(t *testing.T) {

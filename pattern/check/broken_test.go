@@ -28,11 +28,13 @@ func TestChecksBearPartsOfAModel(t *testing.T) {
 	}
 	body := &pattern.Body{Girths: []pattern.LevelNum{{Level: "waist", Value: 30}}}
 	for name, damage := range map[string]func(g *pattern.Garment){
-		"nothing":      func(*pattern.Garment) {},
-		"no corners":   func(g *pattern.Garment) { g.Pieces[0].Corners = nil },
-		"no edges":     func(g *pattern.Garment) { g.Pieces[0].Edges = nil },
-		"no outline":   func(g *pattern.Garment) { g.Pieces[0].Corners, g.Pieces[0].Edges = nil, nil },
-		"one corner":   func(g *pattern.Garment) { g.Pieces[0].Corners, g.Pieces[0].Edges = g.Pieces[0].Corners[:1], g.Pieces[0].Edges[:1] },
+		"nothing":    func(*pattern.Garment) {},
+		"no corners": func(g *pattern.Garment) { g.Pieces[0].Corners = nil },
+		"no edges":   func(g *pattern.Garment) { g.Pieces[0].Edges = nil },
+		"no outline": func(g *pattern.Garment) { g.Pieces[0].Corners, g.Pieces[0].Edges = nil, nil },
+		"one corner": func(g *pattern.Garment) {
+			g.Pieces[0].Corners, g.Pieces[0].Edges = g.Pieces[0].Corners[:1], g.Pieces[0].Edges[:1]
+		},
 		"odd corner":   func(g *pattern.Garment) { g.Pieces[1].Corners = g.Pieces[1].Corners[:2] },
 		"no pieces":    func(g *pattern.Garment) { g.Pieces = nil },
 		"no sides":     func(g *pattern.Garment) { g.Seams[0].Mirrored, g.Seams[0].Second = true, nil },

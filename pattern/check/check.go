@@ -30,6 +30,7 @@ func All() []Check {
 		{"marks", "marks lie inside their piece", []string{"outline", "marks"}, marks},
 		{"notches", "each notch has one place on its edge", []string{"outline", "notches", "levels"}, notches},
 		{"walk", "the two sides of each seam match, whole and between notches", []string{"outline", "notches", "levels", "seams"}, seams},
+		{"around", "each piece that goes round the body has the levels of the garment", []string{"levels"}, around},
 		{"gap", "the predicted gap is in the wanted range", []string{"outline", "levels", "closures", "body"}, gaps},
 	}
 }
@@ -48,6 +49,15 @@ func Run(in Input) diag.List {
 	}
 	all.Sort()
 	return all
+}
+
+// Shapes looks at some pieces of a garment alone: their outlines, marks and
+// notches. Its cost does not grow with the rest of the garment.
+func Shapes(g *pattern.Garment, pieces []*pattern.Piece) diag.List {
+	part := *g
+	part.Pieces = pieces
+	in := Input{Garment: &part, Tol: measure.Accuracy}
+	return append(append(outlines(in), marks(in)...), notches(in)...)
 }
 
 func pieceProblem(id string, p *pattern.Piece, place diag.Place, edge string) diag.Problem {

@@ -123,7 +123,7 @@ func TestEveryFindingHasACase(t *testing.T) {
 	}
 	for _, id := range []string{
 		"outline.crosses", "outline.clockwise", "edge.short", "edge.length-stale", "mark.outside", "notch.no-place",
-		"seam.differs", "seam.segment", "seam.near", "seam.broken-side", "gap.outside", "girth.presses", "body.absent",
+		"seam.differs", "seam.segment", "seam.near", "seam.broken-side", "seam.ease-mirrored", "around.no-level", "gap.outside", "girth.presses", "body.absent",
 	} {
 		assert.Contains(t, all.String(), " "+id+" ", id)
 	}

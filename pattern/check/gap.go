@@ -2,6 +2,7 @@ package check
 
 import (
 	"fmt"
+	"strings"
 
 	"seamkeep/pattern"
 	"seamkeep/pattern/diag"
@@ -46,6 +47,35 @@ func gaps(in Input) diag.List {
 	return append(out, pressure(in)...)
 }
 
+// around warns of each piece that goes round the body and lacks a level: girth,
+// gap and compression cannot be told there.
+func around(in Input) diag.List {
+	g := in.Garment
+	var out diag.List
+	for _, m := range g.Around {
+		p := g.Piece(m.Name)
+		if p == nil {
+			continue // the reader has said so
+		}
+		var lacks []string
+		for _, level := range measure.LevelNames(g) {
+			if _, ok := g.LevelOn(p, level); !ok {
+				lacks = append(lacks, level)
+			}
+		}
+		if len(lacks) == 0 {
+			continue
+		}
+		x := pieceProblem("around.no-level", p, p.Place, "")
+		x.Severity, x.Amount = diag.Warning, float64(len(lacks))
+		x.Found = fmt.Sprintf("piece %s goes round the body but has no level %s, so girth and gap there are not known", p.Name, strings.Join(lacks, ", "))
+		x.Expected = "every level of the garment on a piece of around"
+		x.Hint = fmt.Sprintf("give it the level in its file: level %s Y, also where it ends below or above it; or bring it in again with --waist; or take it out of around", lacks[0])
+		out = append(out, x)
+	}
+	return out
+}
+
 func girthWord(gapTooSmall bool) string {
 	if gapTooSmall {
 		return "larger"
@@ -62,8 +92,8 @@ type Press struct {
 	SmallerByWorn float64 // mm
 }
 
-// Presses gives the percent of the body at each level where the body's girth is
-// known.
+// Presses gives the percent of the body at each level where the girth of the
+// body and that of the garment are known.
 func Presses(g *pattern.Garment, b *pattern.Body) []Press {
 	var out []Press
 	var lacing *pattern.Closure
@@ -78,12 +108,16 @@ func Presses(g *pattern.Garment, b *pattern.Body) []Press {
 		if !ok {
 			continue
 		}
+		sum := measure.GirthAt(g, level)
+		if sum.Why() != "" {
+			continue
+		}
 		p := Press{Level: level, HasLacing: lacing != nil}
 		if lacing != nil {
 			gap, _ := measure.GapAt(g, b, lacing, level)
 			p.AsWorn, p.LacedShut = gap.AsWorn(), gap.LacedShut()
 		} else {
-			worn := measure.GirthAt(g, level).Worn() - g.Thickness.Or(0)
+			worn := sum.Worn() - g.Thickness.Or(0)
 			p.AsWorn = measure.Percent(worn-body, body)
 			p.LacedShut = p.AsWorn
 		}

@@ -7,7 +7,6 @@ import (
 	"strings"
 
 	"seamkeep/pattern"
-	"seamkeep/pattern/curve"
 	"seamkeep/pattern/diag"
 	"seamkeep/pattern/measure"
 )
@@ -88,7 +87,7 @@ func judgeWalk(in Input, w *measure.Walk) (diag.Problem, bool) {
 		x.Expected = "at most " + figure(v.Warn) + " (refused above " + figure(v.Limit) + ")"
 	}
 	x.Related = append(sideLines(w), segmentLines(w, limit)...)
-	x.Hint = cure(in, w)
+	x.Hint = Cure(in.Garment, w, in.Tol)
 	return x, true
 }
 
@@ -145,87 +144,4 @@ func segmentLines(w *measure.Walk, limit float64) []diag.Related {
 		out = append(out, diag.Related{Place: place, Text: fmt.Sprintf("%s to %s: %.2f against %.2f, %+.2f", seg.From, seg.To, a, b, seg.Difference)})
 	}
 	return out
-}
-
-// cure says how much at each end, where the first side's corners would go, and
-// the command that does it.
-func cure(in Input, w *measure.Walk) string {
-	s := w.Seam
-	start, end := w.Ends()
-	a, b := short(w.First.StartName()), short(w.First.EndName())
-	if math.Abs(start) < none && math.Abs(end) < none {
-		return "the ends match; move a notch, or redraw the edge between the notches"
-	}
-	lines := []string{amounts(measure.SideName(s.First), a, start, b, end)}
-	if why := CannotTrue(w); why != "" {
-		return strings.Join(append(lines, why+": move the corners in the drawing or in the file"), "\n")
-	}
-	p, okP := slid(w.First, false, start, in.Tol)
-	q, okQ := slid(w.First, true, end, in.Tol)
-	if okP && okQ {
-		lines = append(lines, fmt.Sprintf("(%s to %s, %s to %s), or as much the other way on %s", a, coords(p), b, coords(q), measure.SideName(s.Second)))
-	}
-	return strings.Join(append(lines, fmt.Sprintf("seamkeep true %s [--move %s|%s|both]", s.Name, s.First[0].Piece, s.Second[0].Piece)), "\n")
-}
-
-// none is an amount, in mm, that is not worth telling.
-const none = 0.005
-
-// amounts says how much to add or take off at each end of a side; an end that
-// matches is left out.
-func amounts(side, a string, start float64, b string, end float64) string {
-	at := func(d float64, corner string) string { return fmt.Sprintf("%.2f at the %s end", math.Abs(d), corner) }
-	switch {
-	case math.Abs(end) < none:
-		return verb(start) + " " + side + ": " + at(start, a)
-	case math.Abs(start) < none:
-		return verb(end) + " " + side + ": " + at(end, b)
-	case start*end > 0:
-		return verb(start) + " " + side + ": " + at(start, a) + ", " + at(end, b)
-	}
-	return verb(start) + " " + side + ": " + at(start, a) + "; " + verb(end) + " it " + at(end, b)
-}
-
-func verb(d float64) string {
-	if d < 0 {
-		return "add to"
-	}
-	return "take off"
-}
-
-// short leaves out the piece of a corner: the line has named it.
-func short(name string) string {
-	if _, corner, ok := strings.Cut(name, "."); ok {
-		return corner
-	}
-	return name
-}
-
-func slid(s measure.Side, atEnd bool, amount, tol float64) (curve.Point, bool) {
-	p, edge, corner, path, err := s.Slide(atEnd, amount, tol)
-	if err != nil {
-		return curve.Point{}, false
-	}
-	if corner == edge && len(p.Corners) > 1 {
-		return path.Start(), true
-	}
-	return path.End(), true
-}
-
-func coords(p curve.Point) string { return fmt.Sprintf("%.3f %.3f", p.X, p.Y) }
-
-// CannotTrue says why a seam cannot be trued by sliding corners; "" where it can.
-func CannotTrue(w *measure.Walk) string {
-	s := w.Seam
-	switch {
-	case s.Mirrored:
-		return "a mirrored seam has one side only"
-	case len(s.First) > 1 || len(s.Second) > 1:
-		return "a side of several edges (+) is not trued by a command"
-	case s.First[0].From != "" || s.Second[0].From != "":
-		return "a span between notches is not trued by a command"
-	case w.First.StartName() == w.Second.StartName() || w.First.EndName() == w.Second.EndName():
-		return "a dart, whose sides meet in a corner, is not trued by a command"
-	}
-	return ""
 }

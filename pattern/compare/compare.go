@@ -80,7 +80,11 @@ func girth(g *pattern.Garment, level string, of func(measure.Girth) float64) pat
 	if _, ok := g.Level(level); !ok {
 		return pattern.Opt{}
 	}
-	return pattern.Some(of(measure.GirthAt(g, level)))
+	sum := measure.GirthAt(g, level)
+	if sum.Why() != "" {
+		return pattern.Opt{}
+	}
+	return pattern.Some(of(sum))
 }
 
 func gapsOf(a, b *pattern.Garment, levels []string, body *pattern.Body) []ClosureGaps {

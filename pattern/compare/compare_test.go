@@ -184,12 +184,28 @@ func reverse[T any](list []T) {
 
 func TestLevelsComeInTheOrderOfTheLaterVersion(t *testing.T) {
 	a, b := sample(t, "waistcoat--03-gusset"), sample(t, "waistcoat--03-gusset")
-	b.Levels = []pattern.Level{{Name: "low-hip", Y: -100}, {Name: "knee", Y: -500}, {Name: "bust", Y: 160}}
+	b.Levels = []pattern.Level{{Name: "low-hip", Y: -100}, {Name: "knee", Y: -500}, {Name: "rib", Y: 80}, {Name: "bust", Y: 160}}
 	c := compare.Garments(a, b, compare.Options{})
-	assert.Equal(t, []string{"low-hip", "knee", "bust", "under-bust", "waist", "high-hip"}, c.Levels)
-	assert.False(t, c.Girths[1].Before.Set, "a level that is new")
-	assert.True(t, c.Girths[1].After.Set)
-	assert.False(t, c.Girths[4].After.Set, "a level that went")
+	assert.Equal(t, []string{"low-hip", "knee", "rib", "bust", "under-bust", "waist", "high-hip"}, c.Levels)
+	assert.False(t, c.Girths[1].After.Set, "no piece reaches the knee")
+	assert.False(t, c.Girths[2].Before.Set, "a level that is new")
+	assert.True(t, c.Girths[2].After.Set)
+	assert.False(t, c.Girths[5].After.Set, "a level that went")
+}
+
+// One piece of those that go round lacks the levels: its girth is not told.
+func TestAGirthThatCannotBeToldIsNotSet(t *testing.T) {
+	a, b := sample(t, "waistcoat--03-gusset"), sample(t, "waistcoat--03-gusset")
+	b.Piece(b.Around[0].Name).NoLevels = true
+	c := compare.Garments(a, b, compare.Options{Body: &pattern.Body{Girths: []pattern.LevelNum{{Level: "waist", Value: 701}}}})
+	for i := range c.Girths {
+		assert.True(t, c.Girths[i].Before.Set && c.Worn[i].Before.Set)
+		assert.False(t, c.Girths[i].After.Set || c.Worn[i].After.Set)
+	}
+	require.Len(t, c.Gaps, 1)
+	require.Len(t, c.Gaps[0].Levels, 1)
+	assert.True(t, c.Gaps[0].Levels[0].Before.Set)
+	assert.False(t, c.Gaps[0].Levels[0].After.Set)
 }
 
 func TestOrderIsNoChange(t *testing.T) {

@@ -91,10 +91,15 @@ func levelsOf(g *pattern.Garment, p *pattern.Piece) []string {
 func (m Measure) atLevel(in Input) []Value {
 	g := in.Garment
 	switch m.Kind {
-	case "girth":
-		return one(m, GirthAt(g, m.Level).Rest(), "mm")
-	case "worn":
-		return one(m, GirthAt(g, m.Level).Worn(), "mm")
+	case "girth", "worn":
+		sum := GirthAt(g, m.Level)
+		if why := sum.Why(); why != "" {
+			return unknown(m, "mm", why)
+		}
+		if m.Kind == "girth" {
+			return one(m, sum.Rest(), "mm")
+		}
+		return one(m, sum.Worn(), "mm")
 	case "width":
 		w, ok := Width(g, g.Piece(m.Piece), m.Level)
 		if !ok {
@@ -111,9 +116,11 @@ func (m Measure) atLevel(in Input) []Value {
 		return unknown(m, "mm", "closure "+c.Name+" is no lacing, so it has no gap")
 	case in.Body == nil:
 		return unknown(m, "mm", "no body here: the body's measures are not in this folder")
-	default:
+	}
+	if _, known := in.Body.Girth(m.Level); !known {
 		return unknown(m, "mm", "body "+in.Body.Name+" has no girth at "+m.Level)
 	}
+	return unknown(m, "mm", gap.Girth.Why())
 }
 
 func (m Measure) length(in Input) ([]Value, error) {
@@ -226,6 +233,10 @@ func (m Measure) eyelets(in Input, c *pattern.Closure, f pattern.Fastening) ([]V
 	switch {
 	case m.Kind == "count" && f.Count.Set:
 		return one(m, f.Count.Value, ""), nil
+	case m.Kind == "pitch" && f.Count.Set && f.Count.Value == 1:
+		return unknown(m, "mm", "closure "+f.Closure+" has a single eyelet, which has no pitch"), nil
+	case m.Kind == "pitch" && len(c.Edges) == 0:
+		return unknown(m, "mm", "closure "+f.Closure+" names no edge"), nil
 	case m.Kind == "pitch" && f.Count.Value > 1:
 		part, problem := partOf(in.Garment, c.Edges[0], in.Tol)
 		if problem != nil {

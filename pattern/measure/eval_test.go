@@ -6,6 +6,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"seamkeep/pattern"
 	"seamkeep/pattern/measure"
 )
 
@@ -98,5 +99,19 @@ func TestEveryLevelWhereNoneIsNamed(t *testing.T) {
 			assert.Regexp(t, level+"$", list[i].Measure)
 			assert.Equal(t, ask(t, g, b, list[i].Measure), list[i].Value)
 		}
+	}
+}
+
+// Between one eyelet and itself there is no pitch; a closure that names no edge,
+// which only a faulty file leaves, has none either.
+func TestAPitchThatCannotBeTold(t *testing.T) {
+	g := &pattern.Garment{Closures: []pattern.Closure{{Name: "front", Kind: pattern.Lacing}},
+		Eyelets: []pattern.Fastening{{Closure: "front", Count: pattern.Some(1)}}}
+	for count, why := range map[float64]string{1: "a single eyelet, which has no pitch", 5: "names no edge"} {
+		g.Eyelets[0].Count = pattern.Some(count)
+		list := values(t, g, nil, "pitch front")
+		require.Len(t, list, 1)
+		assert.False(t, list[0].Known)
+		assert.Contains(t, list[0].Why, why)
 	}
 }

@@ -1,6 +1,10 @@
 package measure
 
-import "seamkeep/pattern"
+import (
+	"strings"
+
+	"seamkeep/pattern"
+)
 
 // Girth is what goes round the body at a level, term by term, in mm over both
 // halves.
@@ -12,6 +16,21 @@ type Girth struct {
 	Stretched float64 // what Elastic gains in use
 	Overlap   float64 // the whole overlap of all closures
 	Cords     float64
+	Missing   []string // pieces of around that have no such level: the sum lacks them
+	Reached   bool     // at least one piece of around has cloth at the level
+}
+
+// Why says why the girth cannot be told; "" where it can.
+func (g Girth) Why() string {
+	switch {
+	case len(g.Missing) == 1:
+		return "piece " + g.Missing[0] + " goes round but has no level " + g.Level
+	case len(g.Missing) > 1:
+		return "pieces " + strings.Join(g.Missing, ", ") + " go round but have no level " + g.Level
+	case !g.Reached:
+		return "no piece of around reaches level " + g.Level
+	}
+	return ""
 }
 
 // Rest is the girth with nothing stretched: widths less the overlap.
@@ -24,19 +43,23 @@ func (g Girth) Worn() float64 {
 
 // GirthAt adds up the pieces that go round the body at a level. In a half
 // garment a piece counts twice; a piece that is cut whole counts once, and one
-// on the fold twice its drawn width, whatever the garment draws.
+// on the fold twice its drawn width, whatever the garment draws. The sum means
+// something only where Why says nothing.
 func GirthAt(g *pattern.Garment, level string) Girth {
 	sum := Girth{Level: level, Cords: g.CordsAt(level)}
 	give := g.Give.Or(0) / 100
 	for _, m := range g.Around {
 		p := g.Piece(m.Name)
 		if p == nil {
+			sum.Missing = append(sum.Missing, m.Name)
 			continue
 		}
 		w, ok := Width(g, p, level)
 		if !ok {
+			sum.Missing = append(sum.Missing, m.Name)
 			continue
 		}
+		sum.Reached = sum.Reached || w > 0
 		opt := g.Option(p.Name)
 		w *= Times(g, p)
 		if opt.Stretch.Set {
@@ -53,13 +76,14 @@ func GirthAt(g *pattern.Garment, level string) Girth {
 	return sum
 }
 
-// Times tells how often a piece's drawn width counts in a girth.
+// Times tells how often a piece's drawn width counts in a girth. What is cut on
+// the fold is drawn by half, also where it is cut whole.
 func Times(g *pattern.Garment, p *pattern.Piece) float64 {
 	switch {
-	case g.Option(p.Name).Whole:
-		return 1
 	case p.Folded():
 		return 2
+	case g.Option(p.Name).Whole:
+		return 1
 	case g.Half == pattern.Whole:
 		return 1
 	default:
@@ -104,7 +128,8 @@ func Percent(part, whole float64) float64 {
 }
 
 // GapAt predicts the gap of a lacing at a level. ok is false for a closure
-// that is no lacing and where the body's girth there is not known.
+// that is no lacing and where the girth there of the body or of the garment is
+// not known.
 func GapAt(g *pattern.Garment, b *pattern.Body, c *pattern.Closure, level string) (gap Gap, ok bool) {
 	girth, known := b.Girth(level)
 	if !known || c.Kind != pattern.Lacing {
@@ -119,5 +144,5 @@ func GapAt(g *pattern.Garment, b *pattern.Body, c *pattern.Closure, level string
 			gap.Lacings++
 		}
 	}
-	return gap, true
+	return gap, gap.Girth.Why() == ""
 }

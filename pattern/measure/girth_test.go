@@ -31,12 +31,13 @@ func TestWhatCountsInAGirth(t *testing.T) {
 	}{
 		{"a half counts twice, the fold twice its drawn width", "half left\naround front back", 2*60 + 2*50},
 		{"a whole garment counts once, its fold still twice", "whole\naround front back", 60 + 2*50},
+		{"on the fold twice its drawn width, also where it is cut whole", "half left\naround front back\npiece back whole", 2*60 + 2*50},
+		{"and in a whole garment", "whole\naround front back\npiece back whole", 60 + 2*50},
 		{"a piece cut whole counts once in a half garment", "half left\naround front back band\npiece band whole", 2*60 + 2*50 + 30},
 		{"what is apart never counts", "half right\naround front\npiece lining apart", 2 * 60},
 		{"what is not listed does not count", "half right\naround front", 2 * 60},
 		{"the whole overlap comes off once", "half left\naround front back\nclosure back buttons front.front overlap 24", 2*60 + 2*50 - 24},
 		{"overlaps of two closures add up", "half left\naround front\nclosure a buttons front.front overlap 24\nclosure b hooks front.back overlap 5", 2*60 - 29},
-		{"nothing goes round", "half left", 0},
 	} {
 		t.Run(c.name, func(t *testing.T) {
 			g := read(t, "-- garment --\nlevel waist 0\n"+c.garment+"\n"+pieces)
@@ -149,4 +150,34 @@ func TestAGapThatCannotBeTold(t *testing.T) {
 		assert.Zero(t, list[0].Value)
 		assert.Contains(t, list[0].Why, c.why)
 	}
+}
+
+// A piece that goes round and lacks the level would be left out of the sum, and
+// the percent of the body with it would be wrong: nothing is told instead.
+func TestAGirthThatCannotBeTold(t *testing.T) {
+	const pieces = "half left\nlevel waist 0\nlevel knee -500\nclosure front lacing a.front\n"
+	a, b := "-- a --\n"+box("0", "-50", "60", "50"), "-- b --\n"+box("0", "-50", "50", "50")+"levels none\n"
+	c := "-- c --\n" + box("0", "-50", "50", "50") + "levels none\nlevel waist 3\n"
+	body := &pattern.Body{Name: "ringer", Girths: []pattern.LevelNum{{Level: "waist", Value: 700}, {Level: "knee", Value: 380}}}
+	for _, x := range []struct{ name, around, level, why string }{
+		{"one lacks it", "around a b c\n", "waist", "piece b goes round but has no level waist"},
+		{"two lack it", "around a b c\n", "knee", "pieces b, c go round but have no level knee"},
+		{"none reaches it", "around a\n", "knee", "no piece of around reaches level knee"},
+		{"none goes round", "", "waist", "no piece of around reaches level waist"},
+	} {
+		t.Run(x.name, func(t *testing.T) {
+			g := read(t, "-- garment --\n"+pieces+x.around+a+b+c)
+			for _, words := range []string{"girth " + x.level, "worn " + x.level, "gap front at " + x.level} {
+				list := values(t, g, body, words)
+				require.Len(t, list, 1)
+				assert.False(t, list[0].Known, words)
+				assert.Equal(t, x.why, list[0].Why, words)
+				assert.Zero(t, list[0].Value)
+			}
+			_, ok := measure.GapAt(g, body, g.Closure("front"), x.level)
+			assert.False(t, ok)
+		})
+	}
+	g := read(t, "-- garment --\n"+pieces+"around a c\n"+a+b+c)
+	assert.InDelta(t, 220, ask(t, g, nil, "girth waist"), 1e-9, "a level of its own serves")
 }

@@ -9,12 +9,35 @@ import (
 
 // Ends gives what the walk is off by at the seam's two ends: the difference of
 // the outermost segments, in mm, positive where the first side is the longer.
-// A seam of one segment is off by half at each end.
+// An end that is a station of both sides agrees, so it is off by 0. A seam of
+// one segment is off by half at each end, or by all of it at the end that is no
+// station.
 func (w *Walk) Ends() (start, end float64) {
-	if len(w.Segments) == 1 {
-		return w.Segments[0].Difference / 2, w.Segments[0].Difference / 2
+	start, end = w.Segments[0].Difference, w.Segments[len(w.Segments)-1].Difference
+	if len(w.Segments) == 1 && !w.Agreed[0] && !w.Agreed[1] {
+		start, end = start/2, end/2
 	}
-	return w.Segments[0].Difference, w.Segments[len(w.Segments)-1].Difference
+	if w.Agreed[0] {
+		start = 0
+	}
+	if w.Agreed[1] {
+		end = 0
+	}
+	return start, end
+}
+
+// Remains gives what would still be off, whole or in a segment, in mm, were both
+// ends put right: what lies between stations, which no corner mends.
+func (w *Walk) Remains() float64 {
+	whole, worst := 0.0, 0.0
+	for i, seg := range w.Segments {
+		if i == 0 && !w.Agreed[0] || i == len(w.Segments)-1 && !w.Agreed[1] {
+			continue
+		}
+		whole += seg.Difference
+		worst = max(worst, abs(seg.Difference))
+	}
+	return max(worst, abs(whole))
 }
 
 // Slide moves the corner at an end of a side along the side's own edge by an

@@ -15,6 +15,7 @@ type Walk struct {
 	Ease       float64 // how much longer the first side is meant to be, mm
 	Difference float64 // first less second less ease, mm
 	Segments   []Segment
+	Agreed     [2]bool // a station lies at the start, at the end, of both sides: no corner is to slide there
 }
 
 // Segment is the part of a seam between two stations: matching notches, the
@@ -34,8 +35,8 @@ func (s Segment) Lengths() (first, second float64) {
 // WalkSeam measures both sides of a seam, whole and between its stations. The
 // walk begins where the first side begins in the direction of its outline; the
 // second side is walked against its own outline unless the seam says same-way.
-// Lengths are within tol. A seam that names what does not exist gives a
-// problem instead.
+// Lengths are within tol. A seam that names what does not exist, and a mirrored
+// one with ease, gives a problem instead.
 func WalkSeam(g *pattern.Garment, s *pattern.Seam, tol float64) (*Walk, *diag.Problem) {
 	w := &Walk{Seam: s}
 	var problem *diag.Problem
@@ -43,6 +44,9 @@ func WalkSeam(g *pattern.Garment, s *pattern.Seam, tol float64) (*Walk, *diag.Pr
 		return nil, problem
 	}
 	if s.Mirrored {
+		if len(s.Eases) > 0 {
+			return nil, easedMirror(s)
+		}
 		w.Second = w.First
 		w.Segments = []Segment{{
 			From: w.First.StartName(), To: w.First.EndName(),
@@ -63,6 +67,15 @@ func WalkSeam(g *pattern.Garment, s *pattern.Seam, tol float64) (*Walk, *diag.Pr
 	}
 	w.Difference = w.First.Length - w.Second.Length - w.Ease
 	return w, nil
+}
+
+func easedMirror(s *pattern.Seam) *diag.Problem {
+	return &diag.Problem{
+		ID: "seam.ease-mirrored", Severity: diag.Error, Place: s.Eases[0].Place, Subject: s.Name,
+		Found:    "seam " + s.Name + " has an ease, but a mirrored seam has one side only, so it has no ease",
+		Expected: "a mirrored seam without ease",
+		Hint:     "take out the ease, or name both sides of the seam",
+	}
 }
 
 type station struct {
@@ -97,7 +110,8 @@ func commonStations(g *pattern.Garment, w *Walk, tol float64) []station {
 }
 
 // cutAt makes the segments between the stations and the seam's ends. A station
-// at an end of both sides is the end itself and gives the end its name.
+// at an end of both sides is the end itself, gives the end its name and marks
+// it as agreed.
 func cutAt(w *Walk, stations []station) []Segment {
 	const atEnd = 1e-3
 	ends := [2]float64{w.First.Length, w.Second.Length}
@@ -106,11 +120,11 @@ func cutAt(w *Walk, stations []station) []Segment {
 	var out []Segment
 	for _, s := range stations {
 		if s.at[0] < atEnd && s.at[1] < atEnd {
-			from.name = s.name
+			from.name, w.Agreed[0] = s.name, true
 			continue
 		}
 		if ends[0]-s.at[0] < atEnd && ends[1]-s.at[1] < atEnd {
-			last.name = s.name
+			last.name, w.Agreed[1] = s.name, true
 			continue
 		}
 		out = append(out, Segment{From: from.name, To: s.name, Start: from.at, End: s.at})

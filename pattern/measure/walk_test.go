@@ -8,6 +8,8 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"seamkeep/pattern"
+	"seamkeep/pattern/diag"
 	"seamkeep/pattern/measure"
 )
 
@@ -221,5 +223,44 @@ func TestASeamThatNamesWhatIsNotThere(t *testing.T) {
 		assert.Equal(t, c.id, problem.ID, c.name)
 		assert.Equal(t, c.found, problem.Found, c.name)
 		assert.Equal(t, c.wantOnEdge, problem.Subject, c.name)
+	}
+}
+
+// A mirrored seam is one edge sewn to its own mirror image.
+func TestAMirroredSeamHasNoEase(t *testing.T) {
+	g := read(t, "-- garment --\nhalf left\nseam s a.back mirrored\n-- a --\n"+box("0", "-100", "80", "100"))
+	g.Seams[0].Eases = []pattern.Ease{{Amount: 4}}
+	w, problem := measure.WalkSeam(g, &g.Seams[0], measure.Accuracy)
+	assert.Nil(t, w)
+	require.NotNil(t, problem)
+	assert.Equal(t, "seam.ease-mirrored s", problem.Address())
+	assert.Equal(t, diag.Error, problem.Severity)
+	assert.Contains(t, problem.Found, "a mirrored seam has one side only, so it has no ease")
+}
+
+// Where a station lies at the end of both sides they agree there, and the other
+// end is off by all of it; by hand from 300 and 302.
+func TestWhatASeamIsOffByAtItsEnds(t *testing.T) {
+	const notchA, notchB = "notch n on back 0 from hb\n", "notch n on front 0 from hf\n"
+	for _, c := range []struct {
+		name, levels, bottom, onA, onB string
+		agreed                         [2]bool
+		start, end, remains            float64
+	}{
+		{"no station", "", "10", "", "", [2]bool{}, 1, 1, 0},
+		{"the waist at the start", "level waist 10\n", "10", "", "", [2]bool{true, false}, 0, 2, 0},
+		{"a pair at the start", "", "10", notchA, notchB, [2]bool{true, false}, 0, 2, 0},
+		{"a pair at the end", "", "10", "notch n on back 0 from tb\n", "notch n on front 0 from tf\n", [2]bool{false, true}, 2, 0, 0},
+		{"pairs at both ends", "", "10", notchA + "notch m on back 0 from tb\n", notchB + "notch m on front 0 from tf\n", [2]bool{true, true}, 0, 0, 2},
+		{"a pair at the start and one inside", "", "10", notchA + "notch m on back 101 from hb\n", notchB + "notch m on front 100 from hf\n", [2]bool{true, false}, 0, 1, 1},
+	} {
+		t.Run(c.name, func(t *testing.T) {
+			w := walkOf(t, read(t, "-- garment --\nhalf left\n"+c.levels+"seam s a.back b.front\n-- a --\n"+box("0", c.bottom, "80", "312")+c.onA+"-- b --\n"+box("0", c.bottom, "80", "310")+c.onB), "s")
+			start, end := w.Ends()
+			assert.Equal(t, c.agreed, w.Agreed)
+			assert.InDelta(t, c.start, start, 1e-9)
+			assert.InDelta(t, c.end, end, 1e-9)
+			assert.InDelta(t, c.remains, w.Remains(), 1e-9)
+		})
 	}
 }
