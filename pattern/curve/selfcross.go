@@ -22,7 +22,8 @@ type SelfCrossing struct {
 // neighbours cross again (more than 0.001 mm from the joint), or cannot be told
 // apart for more than 0.01 mm on folding back, does. A segment that
 // loops or folds back along itself counts. Segments without length are passed
-// over.
+// over. At a joint without an angle, what still counts as the joint may depend
+// on the direction of the walk.
 func (ring Path) SelfCrossings() []SelfCrossing {
 	live := ring.withLength()
 	boxes := make([]Box, len(live))
