@@ -26,7 +26,7 @@ func demoCommand(a *app) *cobra.Command {
 by two makers on two branches, one of them wrong, and an overlay for each. The
 refusals that it shows are the judge's own. It needs no git and no network.
 DIR (default ./seamkeep-demo) must be empty or absent.`,
-		Example: "  seamkeep demo\n  seamkeep demo /tmp/waistcoat",
+		Example: "  seamkeep demo\n  seamkeep demo ../waistcoat",
 		Args:    cobra.MaximumNArgs(1),
 		RunE: func(_ *cobra.Command, args []string) error {
 			dir := "seamkeep-demo"
