@@ -36,8 +36,8 @@ type edgeRow struct {
 // newFigure lays out one piece; numbers go on from first.
 func newFigure(c *compare.Change, p compare.PieceChange, first int) *figure {
 	f := &figure{change: p, garments: [2]*pattern.Garment{c.Before, c.After}}
-	if p.Before != nil && p.After != nil {
-		f.areas = changedAreas(p.Before, p.After)
+	if p.Before != nil && p.After != nil && p.Status != compare.Moved {
+		f.areas = changedAreas(p.Laid(), p.After)
 	}
 	f.number(first)
 	box := curve.EmptyBox()

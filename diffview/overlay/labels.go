@@ -219,7 +219,7 @@ func (b *board) inside(at curve.Point) bool {
 	for _, p := range []bool{true, false} {
 		piece := b.f.change.After
 		if p {
-			piece = b.f.change.Before
+			piece = b.f.change.Laid()
 		}
 		if piece != nil && piece.Outline().Contains(flip(at)) {
 			return true

@@ -16,7 +16,7 @@ const notchLength = 3.2
 // notchMarks places the notches of both versions; those that stand at the same
 // spot in both are drawn thin.
 func notchMarks(f *figure) []notchMark {
-	before := notchesOf(f.garments[0], f.change.Before)
+	before := notchesOf(f.garments[0], f.change.Laid())
 	after := notchesOf(f.garments[1], f.change.After)
 	var out []notchMark
 	for _, n := range after {

@@ -35,6 +35,8 @@ func (s *stack) pieceHead(f *figure) {
 		s.line(string(c.Status)+from(c.Was)+", "+squares(c.Area.After.Value), small())
 	case c.After == nil:
 		s.line("removed, was "+squares(c.Area.Before.Value), small())
+	case c.Status == compare.Moved:
+		s.para(c.Sentence(), small(), 3)
 	case c.Moved:
 		d, _ := c.Area.Delta()
 		gained, lost := f.areas.sum()

@@ -173,3 +173,13 @@ func TestClothGainedAndGreatestDistance(t *testing.T) {
 	require.True(t, ok)
 	assert.InDelta(t, d, p.Gained.Value-p.Lost.Value, 1e-2, "gained less lost is the difference of the areas")
 }
+
+func TestLaidIsTheEarlierVersionInThePlaceOfTheLater(t *testing.T) {
+	a, b := strapGarment(), strapGarment()
+	turned(b.Pieces[0], curve.Rotate(0.2).Then(curve.Translate(5, -3)))
+	p := compare.Garments(a, b, compare.Options{}).Pieces[0]
+	require.Equal(t, compare.Moved, p.Status)
+	assert.Less(t, curve.Hausdorff(p.Laid().Outline(), p.After.Outline(), 1e-4).Dist, 0.003)
+	assert.Equal(t, a.Pieces[0].Corners, p.Before.Corners, "the earlier version itself stays")
+	assert.Nil(t, compare.Garments(nil, b, compare.Options{}).Pieces[0].Laid())
+}

@@ -120,6 +120,26 @@ func (c *PieceChange) distances() {
 	}
 }
 
+// Laid gives the earlier version of the piece laid on the later one: as it is,
+// or, where the piece moved as a whole, after that movement. It is nil where
+// there is no earlier version.
+func (p PieceChange) Laid() *pattern.Piece {
+	if p.Before == nil || p.Fit == (curve.Rigid{}) {
+		return p.Before
+	}
+	m, out := p.Fit.Affine(), pattern.Clone(p.Before)
+	for i := range out.Corners {
+		out.Corners[i].At = m.Apply(out.Corners[i].At)
+	}
+	for _, e := range out.Edges {
+		for i := range e.Segs {
+			s := &e.Segs[i]
+			s.H1, s.H2, s.To = m.Apply(s.H1), m.Apply(s.H2), m.Apply(s.To)
+		}
+	}
+	return out
+}
+
 func laid(path curve.Path, fit curve.Rigid) curve.Path {
 	if fit == (curve.Rigid{}) {
 		return path
