@@ -74,7 +74,7 @@ Without a command it tells where you stand.`,
 		commands []*cobra.Command
 	}{
 		{"start", []*cobra.Command{newCommand(a), importCommand(a), demoCommand(a), hooksCommand(a)}},
-		{"look", []*cobra.Command{walkCommand(a), checkCommand(a), measureCommand(a), compareCommand(a), overlayCommand(a)}},
+		{"look", []*cobra.Command{walkCommand(a), checkCommand(a), measureCommand(a), compareCommand(a), overlayCommand(a), historyCommand(a), overviewCommand(a)}},
 		{"alter", []*cobra.Command{trueCommand(a), tidyCommand(a)}},
 		{"keep", []*cobra.Command{keepCommand(a), notesCommand(a), restoreCommand(a)}},
 	} {

@@ -7,5 +7,12 @@
 // callouts (labels.go); figures are set in rows (rows.go); under them stand
 // blocks of words and tables (stack.go, tables.go, garment.go) and the strip
 // charts (strip.go, detail.go). sheet.go puts all of it on one sheet, and ink.go
-// holds the visual code. Lengths are in mm, areas in mm2.
+// holds the visual code.
+//
+// Three further pictures share that code. The strip (stripsheet.go) sets the
+// panels side by side (beside.go, assembled.go), measures where tops and hems
+// cross seams (joint.go, callouts.go, jointtable.go) and shows those lines as
+// they are sewn (sewn.go). History (history.go, historyfigure.go) lays all
+// versions of a piece over each other; Thumbnail (thumbnail.go) is a small
+// overview. Lengths are in mm, areas in mm2, angles in degrees.
 package overlay

@@ -50,13 +50,18 @@ func keyItems() []keyItem {
 	}
 }
 
-// key adds the scale bar and the key, as many items a line as fit.
+// key adds the scale bar and the key.
 func (s *stack) key() {
 	s.add(8, func(pg *page, x, y float64) {
 		pg.bar(x, y+3, 50, 5)
 		pg.text(x+54, y+4.2, "50 mm at full size", plain())
 	})
-	items := keyItems()
+	s.signs(keyItems())
+	s.para("Lengths in mm. An edge counts as moved from 0.001 mm on, measured beside the old edge; an edge that only became longer or shorter has not moved sideways.", small(), 3)
+}
+
+// signs adds signs with their words, as many a line as fit.
+func (s *stack) signs(items []keyItem) {
 	for len(items) > 0 {
 		x, n := 0.0, 0
 		var at []float64
@@ -76,5 +81,4 @@ func (s *stack) key() {
 		})
 		items = items[n:]
 	}
-	s.para("Lengths in mm. An edge counts as moved from 0.001 mm on, measured beside the old edge; an edge that only became longer or shorter has not moved sideways.", small(), 3)
 }

@@ -1,0 +1,125 @@
+package main
+
+import (
+	"bytes"
+	"fmt"
+	"slices"
+
+	"github.com/spf13/cobra"
+
+	"seamkeep/diffview/overlay"
+	"seamkeep/pattern/text"
+	"seamkeep/repo"
+)
+
+func historyCommand(a *app) *cobra.Command {
+	var out string
+	c := &cobra.Command{
+		Use:   "history PIECE [VERSION] -o FILE.svg",
+		Short: "Draw every version of a piece on one sheet",
+		Long: `History draws every version of a piece that led to VERSION (default HEAD): the
+older ones as faint lines where they differ, the last one bold, their notes as a
+legend. At full size, for comparing; not for cutting.`,
+		Example:           "  seamkeep history side-back -o side-back-history.svg",
+		Args:              cobra.RangeArgs(1, 2),
+		ValidArgsFunction: a.completePieces,
+		RunE: func(_ *cobra.Command, args []string) error {
+			rev := "HEAD"
+			if len(args) > 1 {
+				rev = args[1]
+			}
+			return a.history(args[0], rev, out)
+		},
+	}
+	c.Flags().StringVarP(&out, "output", "o", "", "file to write; - for standard output")
+	_ = c.MarkFlagFilename("output", "svg")
+	return c
+}
+
+func (a *app) history(piece, rev, out string) error {
+	if out == "" {
+		return noOutput()
+	}
+	p, err := a.locate()
+	if err != nil {
+		return err
+	}
+	if p.repo == nil {
+		return unreadable(fmt.Errorf("no git repository holds this folder, so there are no versions yet"))
+	}
+	versions, title, err := p.versionsOf(piece, rev)
+	if err != nil {
+		return err
+	}
+	var buf bytes.Buffer
+	if err := overlay.History(&buf, piece, versions, overlay.Options{Title: title}); err != nil {
+		return err
+	}
+	return a.writePicture(buf.Bytes(), out, fmt.Sprintf("%d versions of %s", len(versions), piece))
+}
+
+// versionsOf reads the piece in each version, the oldest first. A version
+// whose files have faults is left out.
+func (p *place) versionsOf(piece, rev string) (list []overlay.Version, title string, err error) {
+	var paths []string
+	if p.dir != "." {
+		paths = []string{p.dir}
+	}
+	commits, err := p.repo.Log(rev, paths, 0)
+	if err != nil {
+		return nil, "", usage("there is no version %q", rev)
+	}
+	loader, seen := text.NewLoader(), false
+	for _, c := range slices.Backward(commits) {
+		f, problems := loader.Load(p.repo.At(c), p.dir)
+		if f == nil || f.Garment == nil || problems.HasErrors() {
+			continue
+		}
+		title = f.Garment.Title
+		v := versionOf(c)
+		v.Garment, v.Piece = f.Garment, f.Garment.Piece(piece)
+		seen = seen || v.Piece != nil
+		if len(list) > 0 || v.Piece != nil {
+			list = append(list, v)
+		}
+	}
+	if !seen {
+		return nil, "", usage("no version that led to %s has a piece %q", rev, piece)
+	}
+	return list, title, nil
+}
+
+func versionOf(c *repo.Commit) overlay.Version {
+	return overlay.Version{Label: versionName(c) + " (" + c.Short() + ")", Note: c.Subject(), When: c.Author.When.Format("2006-01-02")}
+}
+
+func overviewCommand(a *app) *cobra.Command {
+	var out, rev string
+	c := &cobra.Command{
+		Use:     "overview -o FILE.svg",
+		Short:   "Draw all pieces small, for a README or a hosting page",
+		Long:    "Overview draws all pieces of a version on one small picture with their names.\nIt is not to scale.",
+		Example: "  seamkeep overview -o overview.svg",
+		Args:    cobra.NoArgs,
+		RunE:    func(*cobra.Command, []string) error { return a.overview(rev, out) },
+	}
+	c.Flags().StringVarP(&out, "output", "o", "", "file to write; - for standard output")
+	c.Flags().StringVar(&rev, "rev", "", "a version instead of the working tree: a revision, or index")
+	_ = c.MarkFlagFilename("output", "svg")
+	return c
+}
+
+func (a *app) overview(rev, out string) error {
+	if out == "" {
+		return noOutput()
+	}
+	p, l, err := a.open(rev)
+	if err != nil {
+		return err
+	}
+	var buf bytes.Buffer
+	if err := overlay.Thumbnail(&buf, l.folder.Garment, overlay.Options{Title: l.folder.Garment.Title, To: p.label(l.snap, rev)}); err != nil {
+		return err
+	}
+	return a.writePicture(buf.Bytes(), out, "all pieces, not to scale")
+}

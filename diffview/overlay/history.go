@@ -1,0 +1,240 @@
+package overlay
+
+import (
+	"fmt"
+	"io"
+	"strings"
+
+	"seamkeep/pattern"
+	"seamkeep/pattern/curve"
+	"seamkeep/pattern/svg"
+)
+
+// Version is one version of a piece for History. Piece is nil where the version
+// has no such piece; Garment, which may be nil, gives the levels. All words may
+// come from strangers.
+type Version struct {
+	Label   string // a short name: a tag, a commit
+	Note    string // why it came to be
+	When    string // a date, as it is to be shown
+	Piece   *pattern.Piece
+	Garment *pattern.Garment
+}
+
+// MostNotes is how many versions of a piece History lists in full: the newest
+// ones and the oldest.
+const MostNotes = 12
+
+// era is a run of versions, one after the other, between which no line of the
+// piece moved.
+type era struct {
+	first, last int // numbers of the versions, from 1
+	version     Version
+	ring        curve.Path   // empty: the piece was absent
+	own         []curve.Path // its edges that the next era does not have
+	next        *era         // the one after it that has the piece
+	shown       bool
+	shade       float64 // 0 the faintest to 1
+}
+
+// History draws every version of one piece over each other, 1:1 in mm and in the
+// piece's own frame: the last one heavy, the ones before it thin, the older the
+// fainter, and only where they differ from what came after. Versions are given
+// oldest first; those between which nothing moved count as one. The notes are
+// listed below, newest first, with the number of the version, which stands on
+// its line where that departs most from the next one. Too many versions are
+// drawn but not listed. No version at all gives a sheet that says so. What cannot
+// be written is the error.
+func History(w io.Writer, piece string, versions []Version, o Options) error {
+	eras := erasOf(versions)
+	h := newHistory(eras)
+	name := title(o, piece) + ", history"
+	s := &stack{width: tenth(max(leastWidth, h.room.width()))}
+	s.titled(name, o.Note)
+	s.para(historyTally(versions, eras), style{size: 4.2}, 4)
+	if h.last != nil {
+		s.space(rowGap)
+		s.add(tenth(h.room.y1-h.room.y0), h.draw)
+		s.space(rowGap)
+		s.sized()
+		s.signs(historySigns())
+	}
+	s.space(blockGap)
+	s.legend(eras)
+	return s.write(w, svg.Picture{Title: name, Desc: historyWords(versions, eras), Prefix: o.Prefix})
+}
+
+// erasOf gathers versions, oldest first.
+func erasOf(versions []Version) []*era {
+	var out []*era
+	for i, v := range versions {
+		var ring curve.Path
+		if v.Piece != nil {
+			ring = v.Piece.Outline()
+		}
+		if n := len(out); n > 0 && samePath(out[n-1].ring, ring) {
+			out[n-1].last = i + 1
+			continue
+		}
+		out = append(out, &era{first: i + 1, last: i + 1, version: v, ring: ring})
+	}
+	var later *era
+	for i := len(out) - 1; i >= 0; i-- {
+		e := out[i]
+		e.shade = max(0, 1-float64(len(out)-1-i)/MostNotes)
+		e.shown = len(out) <= MostNotes || i == 0 || i > len(out)-MostNotes
+		if len(e.ring) == 0 {
+			continue
+		}
+		e.next, later = later, e
+		if e.next != nil {
+			e.own = notIn(e.version.Piece, e.next.ring)
+		}
+	}
+	return out
+}
+
+// notIn gives the parts of a piece's edges that a ring does not have, bit for
+// bit: chains of segments.
+func notIn(p *pattern.Piece, ring curve.Path) []curve.Path {
+	there := map[curve.Segment]bool{}
+	for _, s := range ring {
+		there[s] = true
+	}
+	var out []curve.Path
+	open := false
+	for i := range p.Edges {
+		for _, s := range p.EdgePath(i) {
+			switch {
+			case there[s]:
+				open = false
+			case open:
+				out[len(out)-1] = append(out[len(out)-1], s)
+			default:
+				out, open = append(out, curve.Path{s}), true
+			}
+		}
+	}
+	return out
+}
+
+// historyTally says how many versions there are and how often a line moved.
+func historyTally(versions []Version, eras []*era) string {
+	if len(versions) == 0 {
+		return "There is no version of this piece."
+	}
+	drawn, moves, absent := 0, 0, 0
+	for _, e := range eras {
+		switch {
+		case len(e.ring) == 0:
+			absent += e.last - e.first + 1
+			continue
+		case e.next != nil && !samePath(e.ring, e.next.ring):
+			moves++
+		}
+		drawn++
+	}
+	words := plural(len(versions), "version", "versions")
+	switch {
+	case drawn == 0:
+		return words + ", none with this piece."
+	case moves == 0:
+		words += "; its outline never changed"
+	default:
+		words += "; its outline changed " + plural(moves, "time", "times")
+	}
+	if absent > 0 {
+		words += "; the piece is absent from " + plural(absent, "version", "versions")
+	}
+	return words + "."
+}
+
+// legend lists the eras, newest first.
+func (s *stack) legend(eras []*era) {
+	if len(eras) == 0 {
+		return
+	}
+	s.line("Versions, newest first", heading())
+	s.space(1.5)
+	left := 0.0
+	for _, e := range eras {
+		if e.shown {
+			left = max(left, tagWidth(e.number()))
+		}
+	}
+	left += 4
+	for i := len(eras) - 1; i >= 0; i-- {
+		e := eras[i]
+		switch {
+		case e.shown:
+			s.entry(e, left)
+		case eras[i+1].shown: // the first of those that are not listed
+			s.space(1)
+			s.line(fmt.Sprintf("and %d more, drawn but not listed", len(eras)-MostNotes), small())
+			s.space(2)
+		}
+	}
+}
+
+// entry lists one era: its number, what it is called, when, how far its line lies
+// from the next one, and its note.
+func (s *stack) entry(e *era, left float64) {
+	words := e.version.Label
+	if strings.TrimSpace(svg.CleanText(words)) == "" {
+		words = "version " + fmt.Sprint(e.first)
+	}
+	if e.version.When != "" {
+		words += ", " + e.version.When
+	}
+	var facts []string
+	switch {
+	case len(e.ring) == 0:
+		facts = append(facts, "the piece is absent")
+	case e.next == nil:
+		facts = append(facts, "drawn heavy")
+	default:
+		if far := e.departs().Dist; far > 0 {
+			facts = append(facts, "up to "+amount(far)+" mm from the next")
+		}
+	}
+	if n := e.last - e.first; n > 0 {
+		facts = append(facts, "the same up to version "+fmt.Sprint(e.last))
+	}
+	s.add(0, func(pg *page, x, y float64) {
+		pg.tag(curve.Pt(x+left/2-2, y+2.9), e.number(), len(e.ring) > 0 && e.next == nil)
+	})
+	inner := s.width - left
+	put := func(text string, st style, most int) {
+		for _, line := range wrap(text, st, inner, most) {
+			s.add(lead(st), func(pg *page, x, y float64) { pg.text(x+left, y+st.size, line, st) })
+		}
+	}
+	put(words, strong(), 2)
+	put(e.version.Note, plain(), 3)
+	put(strings.Join(facts, "; "), small(), 2)
+	s.space(2.4)
+}
+
+// historyWords says the same for readers who do not see it.
+func historyWords(versions []Version, eras []*era) string {
+	parts := []string{notForCutting, strings.TrimSuffix(historyTally(versions, eras), ".")}
+	for i := len(eras) - 1; i >= 0; i-- {
+		e := eras[i]
+		if !e.shown {
+			continue
+		}
+		words := e.numbers() + " " + e.version.Label
+		if len(e.ring) == 0 {
+			words += " (absent)"
+		}
+		if e.version.Note != "" {
+			words += ": " + e.version.Note
+		}
+		parts = append(parts, words)
+	}
+	text := svg.CleanText(strings.Join(parts, ". ") + ".")
+	if runes := []rune(text); len(runes) > mostWords {
+		text = string(runes[:mostWords]) + "\u2026"
+	}
+	return text
+}
