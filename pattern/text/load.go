@@ -6,9 +6,7 @@ import (
 	"io"
 	"io/fs"
 	"path"
-	"runtime"
 	"sync"
-	"sync/atomic"
 
 	"seamkeep/pattern"
 	"seamkeep/pattern/diag"
@@ -66,8 +64,9 @@ func (l *Loader) Load(fsys fs.FS, dir string) (*Folder, diag.List) {
 	}
 	paths, faults := pieceFiles(fsys, dir)
 	problems = append(problems, faults...)
-	for i, got := range l.files(fsys, paths) {
-		f.keep(paths[i], got)
+	for _, p := range paths {
+		got := l.file(fsys, p)
+		f.keep(p, got)
 		problems = append(problems, got.problems...)
 		if got.piece != nil {
 			pieces = append(pieces, got.piece)
@@ -132,23 +131,6 @@ func filesOf(fsys fs.FS, dir string, k Kind) (files []string, problems diag.List
 		}
 	}
 	return files, problems
-}
-
-// files reads several files at once, as many as there are processors: a hook
-// waits for them. The file system must bear that, as those of package fs do.
-func (l *Loader) files(fsys fs.FS, names []string) []*loaded {
-	out := make([]*loaded, len(names))
-	var next atomic.Int64
-	var done sync.WaitGroup
-	for range min(runtime.GOMAXPROCS(0), len(names)) {
-		done.Go(func() {
-			for i := int(next.Add(1)) - 1; i < len(names); i = int(next.Add(1)) - 1 {
-				out[i] = l.file(fsys, names[i])
-			}
-		})
-	}
-	done.Wait()
-	return out
 }
 
 // file reads and parses one file, or takes what was kept of it.
