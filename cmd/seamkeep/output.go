@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"io"
 	"os"
+	"sort"
 	"strings"
 
 	"golang.org/x/term"
@@ -84,7 +85,11 @@ const screen, ending = 24, 6
 // onOneScreen writes the findings of a refusal, errors first: in full as far as
 // one screen holds them, then their first lines, then how many more there are.
 func (a *app) onOneScreen(list diag.List) {
-	list = append(list.Only(diag.Error), list.Only(diag.Warning)...)
+	errs := list.Only(diag.Error)
+	sort.SliceStable(errs, func(i, j int) bool { // what tidy mends comes after what must be cured
+		return errs[i].ID != "edge.length-stale" && errs[j].ID == "edge.length-stale"
+	})
+	list = append(errs, list.Only(diag.Warning)...)
 	room, full := screen-ending, true
 	for i, p := range list {
 		left := 1 // the line that counts the rest

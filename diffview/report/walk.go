@@ -21,6 +21,11 @@ func (t *Text) Walks(g *pattern.Garment, walks []*measure.Walk, detail bool) {
 	names := make([]string, len(walks))
 	for i, w := range walks {
 		names[i] = w.Seam.Name
+		if v := check.Judge(g, w); detail || !v.OK || v.Near {
+			for _, s := range w.Segments {
+				names = append(names, segmentName(s, w))
+			}
+		}
 	}
 	col := min(widest(8, names), max(8, t.width()-46))
 	t.printf("      %s %9s %9s %7s %11s", pad("seam", col), "first", "second", "ease", "difference")
@@ -61,6 +66,10 @@ func (t *Text) segments(w *measure.Walk, col int) {
 		name := short(s.From, w) + " to " + short(s.To, w)
 		t.row("", 8, name, col-2, fmt.Sprintf(" %9.1f %9.1f %7s %11s", a, b, ease, signed(s.Difference, 2)), "")
 	}
+}
+
+func segmentName(s measure.Segment, w *measure.Walk) string {
+	return "  " + short(s.From, w) + " to " + short(s.To, w)
 }
 
 // short leaves out the piece of a corner that names a segment's end: the line
