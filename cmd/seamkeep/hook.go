@@ -127,7 +127,7 @@ func (a *app) showVerdict(v *judge.Verdict, merge bool) error {
 	if merge {
 		t.Para("The merge waits: mend it, git add, git commit; or give it up with git merge --abort; or keep it as it is, said in the note: seamkeep keep NAME --because TEXT --unfinished", "  ")
 	} else {
-		t.Para("Mend it and commit again; or keep it as it is, said in the note: seamkeep keep NAME --because TEXT --unfinished", "  ")
+		t.Para("What is staged was judged. Mend it, git add, and commit again; or keep it as it is, said in the note: seamkeep keep NAME --because TEXT --unfinished", "  ")
 	}
 	return found(exitFindings)
 }

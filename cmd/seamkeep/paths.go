@@ -53,6 +53,8 @@ func (a *app) choosePaths(p *place, k *keeping) error {
 	for _, n := range others {
 		switch {
 		case !ours(n):
+		case text.KindOf(n) == text.BodyFile:
+			a.say("not kept, and private: " + n + "; write bodies/ into " + path.Join(p.dir, ".gitignore") + ", since history keeps what was once pushed")
 		case p.belongs(n):
 			k.paths = append(k.paths, n)
 		case !strings.HasPrefix(path.Base(n), tempStart):

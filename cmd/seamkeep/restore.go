@@ -12,6 +12,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"seamkeep/pattern/text"
+	"seamkeep/repo"
 )
 
 func restoreCommand(a *app) *cobra.Command {
@@ -166,12 +167,25 @@ func (p *place) unkept(names []string) error {
 		}
 		now, err := fs.ReadFile(work, n)
 		kept, missing := fs.ReadFile(head, n)
-		if err != nil || missing != nil || !bytes.Equal(now, kept) {
-			lost = append(lost, n) // a link or a folder in the way counts too
+		if err == nil && missing == nil && bytes.Equal(now, kept) || err == nil && p.keptBefore(work, n) {
+			continue
 		}
+		lost = append(lost, n) // a link or a folder in the way counts too
 	}
 	if len(lost) == 0 {
 		return nil
 	}
-	return refused("%s has work that is not kept; nothing was changed\nkeep it first: seamkeep keep NAME --because TEXT", strings.Join(lost, ", "))
+	return refused("%s has work that is not kept; nothing was changed\nkeep it first: seamkeep keep NAME --because TEXT\nor throw that work away for good: git checkout HEAD -- FILE", strings.Join(lost, ", "))
+}
+
+// keptBefore tells whether some version, on any branch or tag, holds the file
+// just as it lies on disk: then nothing is lost with it. So who went back can
+// go forward again.
+func (p *place) keptBefore(work *repo.Snapshot, name string) bool {
+	id, ok := work.ID(name)
+	if !ok {
+		return false
+	}
+	out, err := p.repo.Git("--literal-pathspecs", "log", "--all", "-m", "--format=", "--raw", "--no-abbrev", "--no-renames", "--", name)
+	return err == nil && strings.Contains(out, " "+id+" ")
 }
