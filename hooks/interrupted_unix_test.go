@@ -99,3 +99,25 @@ func TestADeathWhileWritingLeavesTheOldHookWhole(t *testing.T) {
 		})
 	}
 }
+
+// As root the test gives up root's rights for a while, since root may write
+// everywhere. It must not be made parallel: the rights are the whole program's.
+func TestAFolderThatMayNotBeWritten(t *testing.T) {
+	dir := t.TempDir()
+	fileHook("#!/bin/sh\n", 0o755)(t, filepath.Join(dir, "pre-commit"))
+	before := snapshot(t, dir)
+	require.NoError(t, os.Chmod(dir, 0o555))
+	defer os.Chmod(dir, 0o755)
+	const nobody = 65534
+	if os.Geteuid() == 0 {
+		require.NoError(t, syscall.Seteuid(nobody))
+		defer func() { require.NoError(t, syscall.Seteuid(0)) }()
+	}
+	_, err := Install(Options{Dir: dir, Chain: true})
+	assert.ErrorIs(t, err, os.ErrPermission)
+	if os.Getuid() == 0 {
+		require.NoError(t, syscall.Seteuid(0))
+	}
+	require.NoError(t, os.Chmod(dir, 0o755))
+	assert.Equal(t, before, snapshot(t, dir))
+}

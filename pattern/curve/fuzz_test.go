@@ -17,7 +17,7 @@ func FuzzSegment(f *testing.F) {
 	f.Fuzz(func(t *testing.T, ax, ay, bx, by, cx, cy, dx, dy, dist, y float64) {
 		for _, v := range []float64{ax, ay, bx, by, cx, cy, dx, dy, dist, y} {
 			if !(math.Abs(v) <= 1e5) {
-				t.Skip()
+				return // no place on a pattern is further out
 			}
 		}
 		s := Cubic(Pt(ax, ay), Pt(bx, by), Pt(cx, cy), Pt(dx, dy))
