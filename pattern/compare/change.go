@@ -59,6 +59,7 @@ type Change struct {
 	Seams         []SeamChange
 	Records       []string // what else changed in the garment file, in words
 	Edits         []Edit   // every record that differs, exactly: Apply(Before, Edits) equals After
+	Faults        []Fault  // what is wrong with either version, so that figures mean little
 }
 
 // ClosureGaps is the predicted gap of a lacing at each level where the body's
@@ -102,6 +103,7 @@ type EdgeChange struct {
 	Before, After curve.Path
 	Movement      curve.Movement // sideways, against the old edge extended
 	Largest       Move
+	Other         Move        // the largest the other way; none where that is not over Still
 	AtLevels      []LevelMove // in the order of the garment's levels
 }
 

@@ -2,6 +2,7 @@ package compare
 
 import (
 	"math"
+	"slices"
 	"sort"
 
 	"seamkeep/pattern"
@@ -12,6 +13,8 @@ import (
 type Options struct {
 	Body *pattern.Body // the same one for both versions; nil: no gaps
 	Tol  float64       // error allowed on a curve's length, mm; 0 means measure.Accuracy
+
+	Faults []Fault // found on reading the versions: told first
 }
 
 // Garments compares two versions of a garment. Either may be nil: all its
@@ -24,7 +27,7 @@ func Garments(before, after *pattern.Garment, o Options) *Change {
 	a, b := orEmpty(before), orEmpty(after)
 	c.Levels = union(measure.LevelNames(b), measure.LevelNames(a))
 	c.Edits = Edits(before, after)
-	c.Pieces = comparePieces(a, b, c.Levels, o.Tol)
+	c.Pieces = comparePieces(a, b, c, o.Tol)
 	for _, level := range c.Levels {
 		c.Girths = append(c.Girths, AtLevel{level, Pair{girth(before, level, measure.Girth.Rest), girth(after, level, measure.Girth.Rest)}})
 		c.Worn = append(c.Worn, AtLevel{level, Pair{girth(before, level, measure.Girth.Worn), girth(after, level, measure.Girth.Worn)}})
@@ -32,6 +35,7 @@ func Garments(before, after *pattern.Garment, o Options) *Change {
 	c.Gaps = gapsOf(a, b, c.Levels, o.Body)
 	c.Seams = seamsOf(a, b, o.Tol)
 	c.Records = inWords(c.Edits, "")
+	c.Faults = append(slices.Clone(o.Faults), c.faults()...)
 	return c
 }
 

@@ -256,19 +256,19 @@ func TestRoundingAgainIsNoMovement(t *testing.T) {
 func TestEveryRecordIsTold(t *testing.T) {
 	side := func(g *pattern.Garment) *pattern.Piece { return g.Piece("side-back") }
 	for want, change := range map[string]func(*pattern.Garment){
-		"title":                  func(g *pattern.Garment) { g.Title = "Other" },
-		"half":                   func(g *pattern.Garment) { g.Half = pattern.RightHalf },
-		"body":                   func(g *pattern.Garment) { g.Body = "other" },
-		"rough":                  func(g *pattern.Garment) { g.Rough = true },
-		"require claims":         func(g *pattern.Garment) { g.RequireClaims = true },
-		"around":                 func(g *pattern.Garment) { g.Around = g.Around[1:] },
-		"thickness 13 -> 14":     func(g *pattern.Garment) { g.Thickness = pattern.Some(14) },
-		"thickness 13 -> none":   func(g *pattern.Garment) { g.Thickness = pattern.Opt{} },
-		"give none -> 2":         func(g *pattern.Garment) { g.Give = pattern.Some(2) },
-		"tolerance seam changed": func(g *pattern.Garment) { g.Tolerances[0].Value = 2 },
-		"level bust changed":     func(g *pattern.Garment) { g.Levels[0].Y++ },
-		"piece gusset changed":   func(g *pattern.Garment) { g.Options[0].Stretch.Value = 20 },
-		"piece back added": func(g *pattern.Garment) {
+		"title":                      func(g *pattern.Garment) { g.Title = "Other" },
+		"half":                       func(g *pattern.Garment) { g.Half = pattern.RightHalf },
+		"body":                       func(g *pattern.Garment) { g.Body = "other" },
+		"rough":                      func(g *pattern.Garment) { g.Rough = true },
+		"require claims":             func(g *pattern.Garment) { g.RequireClaims = true },
+		"around":                     func(g *pattern.Garment) { g.Around = g.Around[1:] },
+		"thickness 13 -> 14":         func(g *pattern.Garment) { g.Thickness = pattern.Some(14) },
+		"thickness 13 -> none":       func(g *pattern.Garment) { g.Thickness = pattern.Opt{} },
+		"give none -> 2":             func(g *pattern.Garment) { g.Give = pattern.Some(2) },
+		"tolerance seam changed":     func(g *pattern.Garment) { g.Tolerances[0].Value = 2 },
+		"level bust changed":         func(g *pattern.Garment) { g.Levels[0].Y++ },
+		"settings of gusset changed": func(g *pattern.Garment) { g.Options[0].Stretch.Value = 20 },
+		"settings of back added": func(g *pattern.Garment) {
 			g.Options = append(g.Options, pattern.PieceOption{Piece: "back", Whole: true})
 		},
 		"cords waist added":     func(g *pattern.Garment) { g.Cords = []pattern.LevelNum{{Level: "waist", Value: 3}} },
@@ -287,6 +287,7 @@ func TestEveryRecordIsTold(t *testing.T) {
 			g.Wanted = []pattern.Wanted{{Closure: "front", Level: "bust", Min: 1, Max: 2}}
 		},
 		"allowance hem added":             func(g *pattern.Garment) { g.Allowances = []pattern.Allowance{{Target: pattern.Target{Name: "hem"}}} },
+		"allowance of every edge added":   func(g *pattern.Garment) { g.Allowances = []pattern.Allowance{{Value: 12}} },
 		"join hem added":                  func(g *pattern.Garment) { g.Joins = []pattern.Join{{Target: pattern.Target{Name: "hem"}}} },
 		"clearance bone added":            func(g *pattern.Garment) { g.Clearances = []pattern.Clearance{{Kind: "bone", Value: 9}} },
 		"side-back: title":                func(g *pattern.Garment) { side(g).Title = "x" },

@@ -56,10 +56,25 @@ func orNil(g *pattern.Garment) any {
 }
 
 func pieceEdits(a, b *pattern.Piece) []Edit {
-	if pattern.EqualPieces(a, b) {
+	if a == b {
 		return nil
 	}
-	return diff(pieceParts(), a, b, a.Name)
+	edits := diff(pieceParts(), a, b, a.Name)
+	if len(edits) > 0 && pattern.EqualPieces(a, b) {
+		return nil // written otherwise: another start corner, a line that says it is straight
+	}
+	return edits
+}
+
+// editsOf gives the edits of each piece file that both versions have.
+func editsOf(edits []Edit) map[string][]Edit {
+	out := map[string][]Edit{}
+	for _, e := range edits {
+		if e.Piece != "" {
+			out[e.Piece] = append(out[e.Piece], e)
+		}
+	}
+	return out
 }
 
 // Apply carries edits out on a copy of a garment. An edit that does not fit is
@@ -139,6 +154,9 @@ func many[O, T any](kind string, at func(*O) *[]T, name func(T) string) part[O] 
 	return part[O]{
 		kind: kind,
 		diff: func(a, b *O) []Edit {
+			if shared(*at(a), *at(b)) {
+				return nil
+			}
 			var out []Edit
 			for _, p := range pairs(*at(a), *at(b), name) {
 				switch {
@@ -166,6 +184,12 @@ func many[O, T any](kind string, at func(*O) *[]T, name func(T) string) part[O] 
 			}
 		},
 	}
+}
+
+// shared tells whether two lists are one and the same in memory, as those of a
+// file that did not change are.
+func shared[T any](a, b []T) bool {
+	return len(a) == len(b) && (len(a) == 0 || &a[0] == &b[0])
 }
 
 type pair[T any] struct {

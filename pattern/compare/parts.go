@@ -76,6 +76,9 @@ func orderOf(p *pattern.Piece) order {
 // orderDiff tells the sequence of the later outline wherever carrying out the
 // other edits would leave another one.
 func orderDiff(a, b *pattern.Piece) []Edit {
+	if pattern.Same(orderOf(a), orderOf(b)) {
+		return nil // then the other edits only put new records in the place of old ones
+	}
 	x := pattern.Clone(a)
 	for _, p := range pieceRecordParts() {
 		for _, e := range p.diff(a, b) {

@@ -2,6 +2,8 @@ package compare
 
 import (
 	"math"
+	"runtime"
+	"sync"
 
 	"seamkeep/pattern"
 	"seamkeep/pattern/curve"
@@ -12,33 +14,16 @@ import (
 // comparePieces matches the pieces of two versions and compares each, in the
 // order of pieceNames. A piece that was split or joined appears under its later
 // names alone.
-func comparePieces(a, b *pattern.Garment, levels []string, tol float64) []PieceChange {
+func comparePieces(a, b *pattern.Garment, whole *Change, tol float64) []PieceChange {
+	edits := editsOf(whole.Edits)
 	found := map[string]PieceChange{}
 	for _, m := range match.Pieces(a, b, match.Options{}) {
 		for _, p := range m.After {
-			c := PieceChange{Name: p.Name, After: p}
-			for _, old := range m.Before {
-				if old.Name != p.Name || len(m.Before) > 1 || m.Fate == match.Split {
-					c.Was = append(c.Was, old.Name)
-				}
-			}
-			switch m.Fate {
-			case match.Added:
-				c.Status = Added
-			case match.Split:
-				c.Status = Split
-			case match.Joined:
-				c.Status = Joined
-			default:
-				c.Before = m.Before[0]
-			}
-			c.compare(a, b, levels, tol)
-			found[c.Name] = c
+			found[p.Name] = became(m, p)
 		}
 		if len(m.After) == 0 {
-			c := PieceChange{Name: m.Before[0].Name, Status: Removed, Before: m.Before[0]}
-			c.compare(a, b, levels, tol)
-			found[c.Name] = c
+			name := m.Before[0].Name
+			found[name] = PieceChange{Name: name, Status: Removed, Before: m.Before[0]}
 		}
 	}
 	var out []PieceChange
@@ -47,10 +32,47 @@ func comparePieces(a, b *pattern.Garment, levels []string, tol float64) []PieceC
 			out = append(out, c)
 		}
 	}
+	var all sync.WaitGroup
+	next := make(chan *PieceChange)
+	for range min(len(out), runtime.GOMAXPROCS(0)) {
+		all.Go(func() {
+			for c := range next {
+				c.compare(a, b, whole.Levels, edits[c.Name], tol)
+			}
+		})
+	}
+	for i := range out {
+		next <- &out[i]
+	}
+	close(next)
+	all.Wait()
 	return out
 }
 
-func (c *PieceChange) compare(a, b *pattern.Garment, levels []string, tol float64) {
+// became says which pieces of the earlier version p was.
+func became(m match.PieceMatch, p *pattern.Piece) PieceChange {
+	c := PieceChange{Name: p.Name, After: p}
+	for _, old := range m.Before {
+		if old.Name != p.Name || len(m.Before) > 1 || m.Fate == match.Split {
+			c.Was = append(c.Was, old.Name)
+		}
+	}
+	switch m.Fate {
+	case match.Added:
+		c.Status = Added
+	case match.Split:
+		c.Status = Split
+	case match.Joined:
+		c.Status = Joined
+	default:
+		c.Before = m.Before[0]
+	}
+	return c
+}
+
+// compare fills in how the piece differs. The edits are those of the file of its
+// name, which a piece under another name has to make for itself.
+func (c *PieceChange) compare(a, b *pattern.Garment, levels []string, edits []Edit, tol float64) {
 	c.Area = Pair{area(c.Before), area(c.After)}
 	for _, level := range levels {
 		pair := Pair{width(a, c.Before, level), width(b, c.After, level)}
@@ -71,7 +93,10 @@ func (c *PieceChange) compare(a, b *pattern.Garment, levels []string, tol float6
 	if c.Moved {
 		c.distances()
 	}
-	c.Records = c.told(a, b, tol)
+	if c.Before.Name != c.After.Name {
+		edits = pieceEdits(c.Before, c.After)
+	}
+	c.Records = c.told(a, b, edits, tol)
 	c.Status = c.status()
 	c.Moved = c.Moved || c.Status == Moved
 }
@@ -96,6 +121,9 @@ func (c *PieceChange) status() Status {
 // levels hold on a piece, a turn or a rise puts them elsewhere in the cloth:
 // such a piece is compared in its own frame and comes out changed.
 func (c *PieceChange) register(a, b *pattern.Garment) {
+	if c.Before == c.After {
+		return
+	}
 	fit, ok := match.Register(c.Before, c.After, match.Options{})
 	levels := hasLevels(a, c.Before) || hasLevels(b, c.After)
 	if !ok || fit == (curve.Rigid{}) || levels && (math.Abs(fit.Angle) > 1e-9 || math.Abs(fit.Shift.Y) > Still) {
@@ -196,6 +224,9 @@ func removed(p *pattern.Piece, i int, tol float64) EdgeChange {
 // what it was, then those that went. The earlier version is laid on the later
 // one by fit.
 func compareEdges(a *pattern.Garment, before, after *pattern.Piece, fit curve.Rigid, tol float64) []EdgeChange {
+	if before == after { // one file that both versions share
+		return sharedEdges(after, tol)
+	}
 	if len(before.Corners) != len(before.Edges) || len(after.Corners) != len(after.Edges) {
 		return lonelyEdges(before, after, tol)
 	}
@@ -211,6 +242,17 @@ func compareEdges(a *pattern.Garment, before, after *pattern.Piece, fit curve.Ri
 		}
 	}
 	return append(out, gone...)
+}
+
+// sharedEdges gives the edges of a piece that is one and the same in both
+// versions.
+func sharedEdges(p *pattern.Piece, tol float64) []EdgeChange {
+	out := lonelyEdges(nil, p, tol)
+	for i := range out {
+		e := &out[i]
+		e.Status, e.Before, e.Length.Before = Unchanged, e.After, e.Length.After
+	}
+	return out
 }
 
 // comes tells what an edge of the later version was.
@@ -253,8 +295,12 @@ func (e *EdgeChange) judge(g *pattern.Garment, p *pattern.Piece, edge int, still
 	e.Movement = curve.Sideways(e.Before, e.After, still)
 	if e.Movement.Moved {
 		e.Status = Changed
-		e.Largest = largest(e.Movement)
-		e.Largest.At = placeName(g, p, edge, atOf(e.Movement, e.Largest.Direction), tol)
+		e.Largest, e.Other = moves(e.Movement, still)
+		for _, m := range []*Move{&e.Largest, &e.Other} {
+			if m.Direction != "" {
+				m.At = placeName(g, p, edge, atOf(e.Movement, m.Direction), tol)
+			}
+		}
 		e.AtLevels = levelMoves(g, p, e.Before, e.After)
 	}
 	if e.Before.Start().Dist(e.After.Start()) > 2*still || e.Before.End().Dist(e.After.End()) > 2*still {
@@ -274,11 +320,18 @@ func samePath(a, b curve.Path) bool {
 	return true
 }
 
-func largest(m curve.Movement) Move {
-	if m.Out.Dist >= -m.In.Dist {
-		return Move{Distance: m.Out.Dist, Direction: "out", Old: m.Out.Old, New: m.Out.New}
+// moves gives the largest movement, and the largest the other way where that is
+// over still.
+func moves(m curve.Movement, still float64) (largest, other Move) {
+	largest = Move{Distance: m.Out.Dist, Direction: "out", Old: m.Out.Old, New: m.Out.New}
+	other = Move{Distance: -m.In.Dist, Direction: "in", Old: m.In.Old, New: m.In.New}
+	if other.Distance > largest.Distance {
+		largest, other = other, largest
 	}
-	return Move{Distance: -m.In.Dist, Direction: "in", Old: m.In.Old, New: m.In.New}
+	if other.Distance <= still {
+		other = Move{}
+	}
+	return largest, other
 }
 
 func atOf(m curve.Movement, direction string) float64 {

@@ -27,12 +27,16 @@ func (e Edit) Words() string {
 		}
 	case "mark":
 		return e.Name + " " + e.fate()
+	case "piece":
+		return "settings of " + e.Name + " " + e.fate() // the piece itself stands in its own file
 	}
 	before, isNumber := e.Before.(pattern.Opt)
 	after, _ := e.After.(pattern.Opt)
 	switch {
 	case isNumber:
 		return fmt.Sprintf("%s %s -> %s", e.Kind, optional(before), optional(after))
+	case e.Name == "" && (e.Before == nil || e.After == nil || e.Kind == "allowance"):
+		return e.Kind + " of every edge " + e.fate()
 	case e.Name == "":
 		return e.Kind
 	}

@@ -12,16 +12,28 @@ import (
 // or a gap.
 const Seen = 0.05
 
-// Sentences tell what changed in the trade's words, most important first: the
-// edges that moved, the pieces that came and went, then girth, gap and seams.
+// Sentences tell what changed in the trade's words, most important first: what
+// is wrong with either version, the edges that moved, the pieces that came and
+// went, then girth, gap and seams.
 func (c *Change) Sentences() []string {
+	var out []string
+	for _, f := range c.Faults {
+		out = append(out, f.Sentence())
+	}
 	switch {
 	case !c.Any():
-		return []string{"nothing changed"}
+		return append(out, "nothing changed")
+	case c.Before == nil && c.unread(false) || c.After == nil && c.unread(true):
+		return append(out, fmt.Sprintf("nothing to compare %s with", count(len(c.Pieces), "piece")))
 	case c.Before == nil:
-		return []string{fmt.Sprintf("the first version: %s", count(len(c.Pieces), "piece"))}
+		return append(out, fmt.Sprintf("the first version: %s", count(len(c.Pieces), "piece")))
+	case c.After == nil:
+		return append(out, fmt.Sprintf("the later version has no pattern: %s removed", count(len(c.Pieces), "piece")))
 	}
-	out := c.pieceSentences()
+	out = append(out, c.pieceSentences()...)
+	if s := c.lonelyWidth(); s != "" {
+		out = append(out, s)
+	}
 	if s := deltas(c.Girths); s != "" {
 		out = append(out, "girth "+s)
 	} else if known(c.Girths) {
@@ -238,6 +250,9 @@ func grouped(records []string) []string {
 		if words[0] == "wanted" {
 			k.kind = "wanted gap"
 		}
+		if words[0] == "settings" {
+			k.kind = "piece"
+		}
 		return k, k.fate == "added" || k.fate == "lost" || k.fate == "changed"
 	}
 	for _, r := range records {
@@ -254,7 +269,11 @@ func grouped(records []string) []string {
 			out = append(out, r)
 		case !told[k]:
 			told[k] = true
-			out = append(out, count(counts[k], k.kind)+" "+k.fate)
+			text := count(counts[k], k.kind) + " " + k.fate
+			if k.kind == "piece" {
+				text = "settings of " + text
+			}
+			out = append(out, text)
 		}
 	}
 	return out

@@ -8,11 +8,11 @@ import (
 	"seamkeep/pattern/curve"
 )
 
-// told gives, in words, what changed of the piece apart from its outline. What
+// told gives, in words, what the edits of the piece changed apart from its outline. What
 // moved with the piece as a whole did not change.
-func (c *PieceChange) told(a, b *pattern.Garment, tol float64) []string {
+func (c *PieceChange) told(a, b *pattern.Garment, edits []Edit, tol float64) []string {
 	var out []string
-	for _, e := range pieceEdits(c.Before, c.After) {
+	for _, e := range edits {
 		words := e.Words()
 		switch e.Kind {
 		case "mark":
