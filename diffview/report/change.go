@@ -117,11 +117,7 @@ func cell2(set bool, v float64) string {
 func pairs(levels []compare.AtLevel) string {
 	var parts []string
 	for _, l := range levels {
-		text := l.Level + " " + cell(l.After.Set, l.After.Value)
-		if l.Before.Set && l.Differs(compare.Seen) {
-			text = l.Level + " " + cell(true, l.Before.Value) + " -> " + cell(l.After.Set, l.After.Value)
-		}
-		parts = append(parts, text)
+		parts = append(parts, l.Level+" "+bothAs(l.Pair, cell, " -> "))
 	}
 	return strings.Join(parts, ", ")
 }
@@ -161,27 +157,42 @@ type jsonPiece struct {
 type jsonSeamChange struct {
 	Name       string       `json:"name"`
 	Difference [2]number    `json:"difference"`
+	Worst      [2]number    `json:"worst"`
 	Lengths    [2][2]number `json:"lengths"`
 }
 
-// ChangeJSON gives the document of compare --json.
+type jsonFault struct {
+	Piece   string `json:"piece"`
+	Version string `json:"version"`
+	Why     string `json:"why"`
+}
+
+// jsonChange is seamkeep.compare/1, as CHANGE.md and compare.schema.json beside
+// this file describe it.
+type jsonChange struct {
+	Schema    string                          `json:"schema"`
+	From      string                          `json:"from"`
+	To        string                          `json:"to"`
+	Faults    []jsonFault                     `json:"faults"`
+	Pieces    []jsonPiece                     `json:"pieces"`
+	Girths    map[string][2]number            `json:"girths"`
+	Worn      map[string][2]number            `json:"worn"`
+	Gaps      map[string]map[string][2]number `json:"gaps"`
+	Seams     []jsonSeamChange                `json:"seams"`
+	Records   []string                        `json:"records"`
+	Edits     []jsonEdit                      `json:"edits"`
+	Sentences []string                        `json:"sentences"`
+}
+
+// ChangeJSON gives the document of compare --json, seamkeep.compare/1.
 func ChangeJSON(c *compare.Change, from, to string) any {
-	doc := struct {
-		Schema    string                          `json:"schema"`
-		From      string                          `json:"from"`
-		To        string                          `json:"to"`
-		Pieces    []jsonPiece                     `json:"pieces"`
-		Girths    map[string][2]number            `json:"girths"`
-		Worn      map[string][2]number            `json:"worn"`
-		Gaps      map[string]map[string][2]number `json:"gaps"`
-		Seams     []jsonSeamChange                `json:"seams"`
-		Records   []string                        `json:"records"`
-		Edits     []jsonEdit                      `json:"edits"`
-		Sentences []string                        `json:"sentences"`
-	}{
-		Schema: "seamkeep.compare/1", From: from, To: to, Pieces: []jsonPiece{},
+	doc := jsonChange{
+		Schema: "seamkeep.compare/1", From: from, To: to, Faults: []jsonFault{}, Pieces: []jsonPiece{},
 		Girths: byLevel(c.Girths), Worn: byLevel(c.Worn), Gaps: map[string]map[string][2]number{},
 		Seams: []jsonSeamChange{}, Records: orNone(c.Records), Edits: editsJSON(c.Edits), Sentences: c.Sentences(),
+	}
+	for _, f := range c.Faults {
+		doc.Faults = append(doc.Faults, jsonFault{f.Piece, f.Version(), f.Why})
 	}
 	for _, p := range c.Pieces {
 		doc.Pieces = append(doc.Pieces, pieceJSON(p))
@@ -190,7 +201,7 @@ func ChangeJSON(c *compare.Change, from, to string) any {
 		doc.Gaps[g.Closure] = byLevel(g.Levels)
 	}
 	for _, s := range c.Seams {
-		doc.Seams = append(doc.Seams, jsonSeamChange{s.Name, two(s.Difference), [2][2]number{two(s.Lengths[0]), two(s.Lengths[1])}})
+		doc.Seams = append(doc.Seams, jsonSeamChange{s.Name, two(s.Difference), two(s.Worst), [2][2]number{two(s.Lengths[0]), two(s.Lengths[1])}})
 	}
 	return doc
 }

@@ -42,8 +42,8 @@ func valueJSON(v reflect.Value) any {
 	switch x := v.Interface().(type) {
 	case pattern.Opt:
 		return maybe(x)
-	case diag.Place:
-		return nil
+	case pattern.SpotKind:
+		return spotKind(x)
 	}
 	switch v.Kind() {
 	case reflect.Pointer:
@@ -72,6 +72,17 @@ func valueJSON(v reflect.Value) any {
 		return known(v.Float())
 	}
 	return v.Interface()
+}
+
+// spotKind names the ways to give a spot.
+func spotKind(k pattern.SpotKind) string {
+	switch k {
+	case pattern.FromLevel:
+		return "from-level"
+	case pattern.FromCorner:
+		return "from-corner"
+	}
+	return "at-level"
 }
 
 // lowered turns a field's name into words: SameWay into same-way.

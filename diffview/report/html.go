@@ -3,9 +3,11 @@ package report
 import (
 	"bytes"
 	_ "embed"
+	"fmt"
 	"html/template"
 	"io"
 	"strings"
+	"unicode/utf8"
 
 	"seamkeep/pattern/check"
 )
@@ -21,24 +23,68 @@ func HTML(w io.Writer, p Page) error {
 	if err != nil {
 		return err
 	}
-	clean := func(list []string) []string {
-		out := make([]string, len(list))
-		for i, s := range list {
-			out[i] = Clean(s)
-		}
-		return out
-	}
 	var out bytes.Buffer
-	err = t.Execute(&out, map[string]any{
-		"Title": Clean(p.Title), "From": Clean(p.From), "To": Clean(p.To), "Note": clean(p.Note),
-		"Sentences": clean(p.sentences()), "Tables": tables(p.Change), "Unchanged": unchanged(p.Change),
-		"Pressing": pressing(p.Change), "Caution": check.Caution, "Picture": inline(p.Picture),
-	})
-	if err != nil {
+	if err = t.Execute(&out, p.fields()); err != nil {
 		return err
 	}
 	_, err = w.Write(out.Bytes())
 	return err
+}
+
+// fields are what the page's template shows, cleaned.
+func (p Page) fields() map[string]any {
+	faults, changes := p.sentences()
+	first, rest, edges := tables(p.Change)
+	notes, more := p.between()
+	shown := make([]map[string]string, len(notes))
+	for i, n := range notes {
+		shown[i] = map[string]string{"Head": Clean(n.head()), "Subject": Clean(n.Subject), "Because": Clean(n.Because)}
+	}
+	return map[string]any{
+		"Head": p.windowTitle(), "Title": Clean(p.Title), "From": Clean(p.From), "To": Clean(p.To), "Note": cleaned(p.Note), "Notes": shown, "More": more,
+		"Faults": cleaned(faults), "Sentences": cleaned(changes), "First": htmlTables(first, "first"), "Rest": htmlTables(rest, "rest"), "Edges": htmlTables(edges, "edges"),
+		"Unchanged": cleaned(unchanged(p.Change)), "Pressing": cleaned(pressing(p.Change)), "Caution": check.Caution, "Picture": inline(p.Picture),
+	}
+}
+
+// windowTitle names the page in a list of windows, where 70 characters have room.
+func (p Page) windowTitle() string {
+	const room = 70
+	title := Clean(p.Title)
+	for _, s := range []string{title + ": " + Clean(p.From) + " to " + Clean(p.To), title + ": " + Clean(p.To), title} {
+		if utf8.RuneCountInString(s) <= room {
+			return s
+		}
+	}
+	return string([]rune(title)[:room-1]) + "…"
+}
+
+func cleaned(list []string) []string {
+	out := make([]string, len(list))
+	for i, s := range list {
+		out[i] = Clean(s)
+	}
+	return out
+}
+
+// htmlTable is a table with the id of its heading.
+type htmlTable struct {
+	ID string
+	table
+}
+
+func htmlTables(list []table, id string) []htmlTable {
+	out := make([]htmlTable, len(list))
+	for i, t := range list {
+		t.Title, t.Head = Clean(t.Title), cleaned(t.Head)
+		rows := make([]row, len(t.Rows))
+		for j, r := range t.Rows {
+			rows[j] = row{cleaned(r.Cells), r.Moved}
+		}
+		t.Rows = rows
+		out[i] = htmlTable{fmt.Sprintf("%s-%d", id, i+1), t}
+	}
+	return out
 }
 
 // inline takes the XML head off a picture, which has no place inside HTML.

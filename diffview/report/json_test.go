@@ -153,7 +153,7 @@ func TestTheCheckDocument(t *testing.T) {
 func TestTheCompareDocument(t *testing.T) {
 	a, b := sample(t, "waistcoat--03-gusset"), sample(t, "waistcoat--04-half-move")
 	doc, _ := document(t, report.ChangeJSON(compare.Garments(a, b, compare.Options{Body: body(b)}), "main", "half-move"))
-	assert.Equal(t, []string{"edits", "from", "gaps", "girths", "pieces", "records", "schema", "seams", "sentences", "to", "worn"}, keysOf(doc))
+	assert.Equal(t, []string{"edits", "faults", "from", "gaps", "girths", "pieces", "records", "schema", "seams", "sentences", "to", "worn"}, keysOf(doc))
 	assert.Equal(t, []any{"seamkeep.compare/1", "main", "half-move"}, []any{doc["schema"], doc["from"], doc["to"]})
 	var sideBack map[string]any
 	for _, p := range doc["pieces"].([]any) {
@@ -196,7 +196,7 @@ func TestTheCompareDocument(t *testing.T) {
 	}
 	for _, s := range doc["seams"].([]any) {
 		m := s.(map[string]any)
-		assert.Equal(t, []string{"difference", "lengths", "name"}, keysOf(m))
+		assert.Equal(t, []string{"difference", "lengths", "name", "worst"}, keysOf(m))
 		if m["name"] == "side-back-back" {
 			d := m["difference"].([]any)
 			assert.InDelta(t, 0, d[0], 0.002)

@@ -20,32 +20,82 @@ func Markdown(w io.Writer, p Page) error {
 		}
 		b.WriteString("> " + strings.Join(lines, "\\\n> ") + "\n\n") // a backslash breaks the line
 	}
-	for _, s := range p.sentences() {
-		fmt.Fprintf(&b, "- %s\n", markdownText(s))
+	p.markdownNotes(&b)
+	faults, changes := p.sentences()
+	if len(faults) > 0 {
+		b.WriteString("**Faulty: figures may mean little**\n\n")
+		markdownList(&b, faults)
+		b.WriteString("\n")
 	}
-	folded := false
-	for _, t := range tables(p.Change) {
-		if strings.Contains(t.Title, ", ") && !folded {
-			b.WriteString("\n<details><summary>Edges</summary>\n")
-			folded = true
-		}
-		t.markdown(&b)
-	}
-	if folded {
-		b.WriteString("\n</details>\n")
-	}
-	if names := unchanged(p.Change); len(names) > 0 {
-		fmt.Fprintf(&b, "\nDid not change: %s.\n", strings.Join(names, ", "))
-	}
-	if list := pressing(p.Change); list != nil {
-		fmt.Fprintf(&b, "\nPercent of the body as worn (laced shut): %s. %s\n", strings.Join(list, ", "), check.Caution)
-	}
+	markdownList(&b, changes)
+	p.markdownFigures(&b)
 	_, err := io.WriteString(w, b.String())
 	return err
 }
 
+// markdownNotes lists the versions between the two.
+func (p Page) markdownNotes(b *strings.Builder) {
+	notes, more := p.between()
+	if len(notes) == 0 {
+		return
+	}
+	b.WriteString("**Versions between, newest last**\n\n")
+	if more != "" {
+		fmt.Fprintf(b, "- %s\n", more)
+	}
+	for _, n := range notes {
+		text := "- **" + markdownText(n.head()) + "**"
+		if n.Subject != "" {
+			text += " " + markdownText(n.Subject)
+		}
+		if n.Because != "" {
+			text += "; because: " + markdownText(n.Because)
+		}
+		b.WriteString(text + "\n")
+	}
+	b.WriteString("\n")
+}
+
+func markdownList(b *strings.Builder, list []string) {
+	for _, s := range list {
+		fmt.Fprintf(b, "- %s\n", markdownText(s))
+	}
+}
+
+func (p Page) markdownFigures(b *strings.Builder) {
+	first, rest, edges := tables(p.Change)
+	for _, t := range first {
+		t.markdown(b)
+	}
+	if names := unchanged(p.Change); len(names) > 0 {
+		fmt.Fprintf(b, "\nDid not change: %s.\n", markdownText(strings.Join(names, ", ")))
+	}
+	folded := false
+	for _, t := range append(rest, edges...) {
+		if t.Fine && !folded {
+			b.WriteString("\n<details><summary>Records and edges</summary>\n")
+			folded = true
+		}
+		t.markdown(b)
+	}
+	if folded {
+		b.WriteString("\n</details>\n")
+	}
+	if list := pressing(p.Change); list != nil {
+		fmt.Fprintf(b, "\nPercent of the body as worn (laced shut): %s. %s\n", markdownText(strings.Join(list, ", ")), check.Caution)
+	}
+}
+
 func (t table) markdown(b *strings.Builder) {
-	fmt.Fprintf(b, "\n**%s**\n\n| %s |\n|%s\n", markdownText(t.Title), strings.Join(t.Head, " | "), "---|"+strings.Repeat("---:|", len(t.Head)-1))
+	head := make([]string, len(t.Head))
+	for i, h := range t.Head {
+		head[i] = markdownText(h)
+	}
+	align := "---:|"
+	if t.Words {
+		align = "---|"
+	}
+	fmt.Fprintf(b, "\n**%s**\n\n| %s |\n|%s\n", markdownText(t.Title), strings.Join(head, " | "), "---|"+strings.Repeat(align, len(t.Head)-1))
 	for _, r := range t.Rows {
 		cells := make([]string, len(r.Cells))
 		for i, c := range r.Cells {

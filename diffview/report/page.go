@@ -2,8 +2,10 @@ package report
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
+	"seamkeep/pattern"
 	"seamkeep/pattern/check"
 	"seamkeep/pattern/compare"
 )
@@ -13,17 +15,20 @@ type Page struct {
 	Title    string
 	From, To string
 	Note     []string // of the later version: subject, why
+	Notes    []Note   // of every version after the earlier one up to the later one, newest last
 	Change   *compare.Change
 	Picture  []byte // the overlay, SVG; only HTML shows it
 }
 
-// sentences are those of the change, with real arrows.
-func (p Page) sentences() []string {
+// sentences are those of the change, with real arrows: first what is wrong with
+// either version, then what changed.
+func (p Page) sentences() (faults, changes []string) {
 	list := p.Change.Sentences()
 	for i, s := range list {
 		list[i] = strings.ReplaceAll(s, " -> ", " → ")
 	}
-	return list
+	n := len(p.Change.Faults)
+	return list[:n], list[n:]
 }
 
 // table is figures in rows, ready for any markup.
@@ -31,6 +36,8 @@ type table struct {
 	Title string
 	Head  []string
 	Rows  []row
+	Words bool // its cells are words, not figures
+	Fine  bool // a detail, which Markdown folds away
 }
 
 // row is one line of a table; Moved rows are those that changed.
@@ -40,21 +47,16 @@ type row struct {
 }
 
 // tables gives the figures of a change in the order in which a reviewer wants
-// them: gap and girth, widths, seams, edges.
-func tables(c *compare.Change) []table {
-	var out []table
-	add := func(t table) {
-		if len(t.Rows) > 0 {
-			out = append(out, t)
-		}
+// them: first gap, girth and widths, which stand before the picture, then seams and
+// records, then the edges of each piece.
+func tables(c *compare.Change) (first, rest, edges []table) {
+	some := func(list ...table) []table {
+		return slices.DeleteFunc(list, func(t table) bool { return len(t.Rows) == 0 })
 	}
-	add(garmentTable(c))
-	add(widthTable(c))
-	add(seamTable(c))
 	for _, p := range c.ChangedPieces() {
-		add(edgeTable(p))
+		edges = append(edges, some(edgeTable(p))...)
 	}
-	return out
+	return some(garmentTable(c), widthTable(c)), some(seamTable(c), recordTable(c)), edges
 }
 
 func levelHead(c *compare.Change, first string) []string { return append([]string{first}, c.Levels...) }
@@ -74,12 +76,16 @@ func levelRow(name string, levels []compare.AtLevel, order []string) row {
 	return r
 }
 
-// both prints a figure once where it stayed, else before and after.
-func both(p compare.Pair) string {
-	if !p.Differs(compare.Seen) {
-		return cell(p.After.Set, p.After.Value)
+// both prints a figure once where it stayed or is new, else before and after.
+func both(p compare.Pair) string { return bothAs(p, cell, " → ") }
+
+// bothAs prints a figure like both, each side of the arrow as asked.
+func bothAs(p compare.Pair, print func(set bool, v float64) string, arrow string) string {
+	after := print(p.After.Set, p.After.Value)
+	if !p.Before.Set || !p.Differs(compare.Seen) {
+		return after
 	}
-	return cell(p.Before.Set, p.Before.Value) + " → " + cell(p.After.Set, p.After.Value)
+	return print(p.Before.Set, p.Before.Value) + arrow + after
 }
 
 func garmentTable(c *compare.Change) table {
@@ -100,24 +106,92 @@ func widthTable(c *compare.Change) table {
 			t.Rows = append(t.Rows, levelRow(p.Name, p.Widths, c.Levels))
 		}
 	}
-	return t
-}
-
-func seamTable(c *compare.Change) table {
-	t := table{Title: "Seams", Head: []string{"seam, mm", "first side", "second side", "difference"}}
-	for _, s := range c.Seams {
-		difference := cell2(s.Difference.After.Set, s.Difference.After.Value)
-		moved := s.Difference.Differs(compare.Seen)
-		if moved {
-			difference = cell2(s.Difference.Before.Set, s.Difference.Before.Value) + " → " + difference
-		}
-		t.Rows = append(t.Rows, row{[]string{s.Name, both(s.Lengths[0]), both(s.Lengths[1]), difference}, moved})
+	if sum := together(c); len(sum) > 0 {
+		t.Rows = append(t.Rows, levelRow("together", sum, c.Levels))
 	}
 	return t
 }
 
+// together sums, at each level, the widths of the pieces round the body that
+// changed: what one took from another leaves the sum as it was. It is empty for
+// fewer than two such pieces.
+func together(c *compare.Change) []compare.AtLevel {
+	if c.Before == nil || c.After == nil {
+		return nil
+	}
+	var pieces []compare.PieceChange
+	for _, p := range c.ChangedPieces() {
+		named := func(m pattern.Mention) bool { return m.Name == p.Name }
+		if slices.ContainsFunc(c.After.Around, named) || slices.ContainsFunc(c.Before.Around, named) {
+			pieces = append(pieces, p)
+		}
+	}
+	if len(pieces) < 2 {
+		return nil
+	}
+	var out []compare.AtLevel
+	for _, level := range c.Levels {
+		sum := compare.AtLevel{Level: level}
+		for _, p := range pieces {
+			for _, l := range p.Widths {
+				if l.Level == level {
+					sum.Before = plus(sum.Before, l.Before)
+					sum.After = plus(sum.After, l.After)
+				}
+			}
+		}
+		if sum.Before.Set || sum.After.Set {
+			out = append(out, sum)
+		}
+	}
+	return out
+}
+
+// plus adds a width where there is one; a piece that one version lacks adds
+// nothing to it.
+func plus(a, b pattern.Opt) pattern.Opt {
+	if !b.Set {
+		return a
+	}
+	return pattern.Some(a.Value + b.Value)
+}
+
+func seamTable(c *compare.Change) table {
+	t := table{Title: "Seams", Head: []string{"seam, mm", "first side", "second side", "difference", "worst segment"}}
+	for _, s := range c.Seams {
+		t.Rows = append(t.Rows, row{
+			[]string{s.Name, both(s.Lengths[0]), both(s.Lengths[1]), bothAs(s.Difference, cell2, " → "), bothAs(s.Worst, size2, " → ")},
+			s.Difference.Differs(compare.Seen) || s.Worst.Differs(compare.Seen),
+		})
+	}
+	return t
+}
+
+func size2(set bool, v float64) string {
+	if !set {
+		return "-"
+	}
+	return fmt.Sprintf("%.2f", v)
+}
+
+// recordTable lists what else is recorded otherwise: marks, notches, cloth, and
+// the garment's own records.
+func recordTable(c *compare.Change) table {
+	t := table{Title: "Marks and records", Head: []string{"where", "what"}, Words: true, Fine: true}
+	add := func(where string, records []string) {
+		if len(records) > 0 {
+			t.Rows = append(t.Rows, row{Cells: []string{where, strings.ReplaceAll(strings.Join(records, "; "), " -> ", " → ")}})
+		}
+	}
+	for _, p := range c.ChangedPieces() {
+		add(p.Name, p.Records)
+	}
+	add("garment", c.Records)
+	return t
+}
+
 func edgeTable(p compare.PieceChange) table {
-	t := table{Title: p.Name + ", " + string(p.Status), Head: []string{"edge", "before", "after", "change", "moved most"}}
+	t := table{Title: p.Name + ", " + string(p.Status), Head: []string{"edge, mm", "before", "after", "change", "moved most"}, Fine: true}
 	for _, e := range p.Edges {
 		r := row{[]string{
 			e.Name, cell(e.Length.Before.Set, e.Length.Before.Value), cell(e.Length.After.Set, e.Length.After.Value), "=", "=",
