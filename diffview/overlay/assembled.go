@@ -33,6 +33,7 @@ type stretch struct {
 	path        curve.Path
 	at          curve.Point // origin of its panel's frame, y down
 	title       string
+	change      compare.EdgeChange
 }
 
 // panelName is the name of a panel, at a place where it crosses no line if it can.
@@ -82,7 +83,8 @@ func (a *assembled) outline(c *compare.Change, l laid) {
 	var edges []compare.EdgeChange
 	for _, p := range c.Pieces {
 		if p.Name == l.piece.Name && (p.After == l.piece || p.Before == l.piece) {
-			edges = p.Edges
+			s, _ := shown(p)
+			edges = s.Edges
 		}
 	}
 	add := func(e compare.EdgeChange, path curve.Path, when string) {
@@ -102,17 +104,13 @@ func (a *assembled) outline(c *compare.Change, l laid) {
 		}
 		a.lines = append(a.lines, stretch{
 			piece: l.piece.Name, edge: e.Name, kind: kind, when: when,
-			path: path, at: flip(l.at), title: title,
+			path: path, at: flip(l.at), title: title, change: e,
 		})
 	}
 	for _, e := range edges {
 		switch {
-		case a.alone && len(e.After) > 0:
-			add(e, e.After, "same")
-		case a.alone:
-			add(e, e.Before, "same")
-		case e.Lies():
-			add(e, e.After, "same")
+		case a.alone || e.Lies():
+			add(e, lying(e), "same")
 		default:
 			if kind := kinds[e.Name]; kind == "run" || kind == "" {
 				add(e, e.Before, "before")
@@ -160,7 +158,7 @@ func (a *assembled) level() {
 	for _, name := range a.levelNames() {
 		open := false
 		for i, l := range a.list {
-			y, ok := a.g.LevelOn(l.piece, name)
+			y, ok := levelOn(a.g, l.piece, name)
 			if !ok || !l.hung {
 				open = false
 				continue
@@ -256,7 +254,7 @@ func quietHeight(g *pattern.Garment, p *pattern.Piece) float64 {
 	}
 	next := box.Max.Y
 	for _, name := range levelsOfBoth(p, g) {
-		if y, ok := g.LevelOn(p, name); ok && y > waist+12 {
+		if y, ok := levelOn(g, p, name); ok && y > waist+12 {
 			next = min(next, y)
 		}
 	}
@@ -306,7 +304,7 @@ func (a *assembled) drawLines(pg *page, at curve.Point, chosen func(stretch) boo
 		case s.kind == "side":
 			pg.pen.Path(d, stillInk()...)
 		case s.when == "after":
-			pg.after(d)
+			pg.lineAfter(d, s.change)
 		default:
 			pg.pen.Path(d, runInk()...)
 		}

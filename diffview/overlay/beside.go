@@ -28,7 +28,7 @@ func besides(g *pattern.Garment) []laid {
 	var out []laid
 	for _, m := range g.Around {
 		p := g.Piece(m.Name)
-		if p == nil || len(p.Outline()) == 0 || p.Outline().Bounds().Empty() {
+		if p == nil || cannotDraw(p) != "" {
 			continue
 		}
 		l := laid{piece: p}
@@ -61,7 +61,7 @@ func hangs(g *pattern.Garment, p *pattern.Piece) (up float64, ok bool) {
 // waistOn gives the height of the waist on a piece: that of the level named
 // waist, or y = 0 where there is none, as pieces are drawn.
 func waistOn(g *pattern.Garment, p *pattern.Piece) (float64, bool) {
-	if y, ok := g.LevelOn(p, "waist"); ok {
+	if y, ok := levelOn(g, p, "waist"); ok {
 		return y, true
 	}
 	return 0, !p.NoLevels
@@ -98,8 +98,8 @@ func touch(g *pattern.Garment, p, q *pattern.Piece) (left, right float64, ok boo
 func heights(g *pattern.Garment, p, q *pattern.Piece) [][2]float64 {
 	var out [][2]float64
 	for _, name := range levelsOfBoth(p, g) {
-		a, okA := g.LevelOn(p, name)
-		b, okB := g.LevelOn(q, name)
+		a, okA := levelOn(g, p, name)
+		b, okB := levelOn(g, q, name)
 		if okA && okB && name != "waist" {
 			out = append(out, [2]float64{a, b})
 		}

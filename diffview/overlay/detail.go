@@ -30,7 +30,7 @@ func newDetail(f *figure) *detail {
 	var best *detail
 	for _, r := range f.rows {
 		e := r.edge
-		if e.Status == compare.Changed && e.Largest.Direction != "" && (best == nil || e.Largest.Distance > best.edge.Largest.Distance) {
+		if e.Status == compare.Changed && e.Largest.Direction != "" && len(e.Before) > 0 && len(e.After) > 0 && (best == nil || e.Largest.Distance > best.edge.Largest.Distance) {
 			best = &detail{f: f, edge: e, tag: r.number, times: 5}
 		}
 	}
@@ -85,15 +85,15 @@ func (d *detail) draw(pg *page, centre curve.Point) {
 	}
 	for _, e := range d.f.change.Edges {
 		switch {
-		case e.Lies() && inView(e.After):
-			pg.pen.Path(v.Data(e.After), stillInk()...)
+		case e.Lies() && inView(lying(e)):
+			pg.pen.Path(v.Data(lying(e)), stillInk()...)
 		case !e.Lies() && inView(e.Before):
 			pg.before(v.Data(e.Before))
 		}
 	}
 	for _, e := range d.f.change.Edges {
 		if !e.Lies() && inView(e.After) {
-			pg.after(v.Data(e.After))
+			pg.lineAfter(v.Data(e.After), e)
 		}
 	}
 	pg.pen.End()

@@ -12,7 +12,8 @@ import (
 // figure is one piece as it is drawn, laid out about the origin of its own
 // frame: x to the right, y down, in mm.
 type figure struct {
-	change   compare.PieceChange
+	change   compare.PieceChange // without a version that cannot be drawn
+	whole    compare.PieceChange
 	garments [2]*pattern.Garment // before, after
 	areas    areas
 	rows     []edgeRow
@@ -24,7 +25,8 @@ type figure struct {
 	levels   []pattern.Level
 	lane     float64 // room at its left for the names of its own levels
 	detail   *detail
-	marks    []notchMark
+	marks    []pieceMark
+	old      []oldLevel
 }
 
 // edgeRow is an edge with its number on the sheet.
@@ -35,7 +37,9 @@ type edgeRow struct {
 
 // newFigure lays out one piece; numbers go on from first.
 func newFigure(c *compare.Change, p compare.PieceChange, first int) *figure {
-	f := &figure{change: p, garments: [2]*pattern.Garment{c.Before, c.After}}
+	f := &figure{whole: p, garments: [2]*pattern.Garment{c.Before, c.After}}
+	f.change, _ = shown(p)
+	p = f.change
 	if p.Before != nil && p.After != nil && p.Status != compare.Moved {
 		f.areas = changedAreas(p.Laid(), p.After)
 	}
@@ -44,27 +48,78 @@ func newFigure(c *compare.Change, p compare.PieceChange, first int) *figure {
 	for _, e := range p.Edges {
 		box = box.Union(e.Before.Bounds()).Union(e.After.Bounds())
 	}
-	f.box = rect{box.Min.X, -box.Max.Y, box.Max.X, -box.Min.Y}
-	f.levels = levelsOf(c, p)
-	f.marks = notchMarks(f)
+	f.box = rect{0, 0, 60, 1} // nothing but its name
+	if !box.Empty() {
+		f.box = rect{box.Min.X, -box.Max.Y, box.Max.X, -box.Min.Y}
+		f.levels = levelsOf(c, p)
+	}
+	f.marks = f.nearMarks(pieceMarks(f.whole, f.garments))
+	f.old = oldLevels(c, p)
 	f.detail = newDetail(f)
 	f.label()
 	f.captioned()
 	return f
 }
 
-// piece gives the version that is drawn: the later one where there is one.
+// piece gives the version that is drawn: the later one where there is one, and
+// a piece without an outline where neither can be drawn.
 func (f *figure) piece() *pattern.Piece {
-	if f.change.After != nil {
+	switch {
+	case f.change.After != nil:
 		return f.change.After
+	case f.change.Before != nil:
+		return f.change.Before
 	}
-	return f.change.Before
+	return &pattern.Piece{Name: f.change.Name}
+}
+
+// hides tells whether the earlier (0) or the later version (1) cannot be drawn.
+func (f *figure) hides(version int) bool {
+	if version == 0 {
+		return f.change.Before == nil && f.whole.Before != nil
+	}
+	return f.change.After == nil && f.whole.After != nil
+}
+
+// markReach is how far outside its piece a mark is still drawn, mm.
+const markReach = 60
+
+// nearMarks leaves out the lines of marks that lie far outside the piece: a slip
+// of the point there would make a sheet that nothing can show.
+func (f *figure) nearMarks(marks []pieceMark) []pieceMark {
+	near := func(list []curve.Path) []curve.Path {
+		var out []curve.Path
+		for _, p := range list {
+			b := p.Bounds()
+			if f.box.grow(markReach).holds(flip(b.Min)) && f.box.grow(markReach).holds(flip(b.Max)) {
+				out = append(out, p)
+			}
+		}
+		return out
+	}
+	for i := range marks {
+		m := &marks[i]
+		m.before, m.after = near(m.before), near(m.after)
+		if f.hides(0) {
+			m.before = nil
+		}
+		if f.hides(1) {
+			m.after = nil
+		}
+	}
+	return marks
 }
 
 // captioned puts the piece's name above it.
 func (f *figure) captioned() {
 	words := f.change.Name
 	switch {
+	case f.change.Before == nil && f.change.After == nil:
+		words += " \u2013 not drawn"
+	case f.hides(0):
+		words += " \u2013 only as it is now"
+	case f.hides(1):
+		words += " \u2013 only as it was"
 	case f.change.Before == nil || f.change.After == nil:
 		words += " \u2013 " + string(f.change.Status) + from(f.change.Was)
 	case f.change.Status == compare.Moved:
@@ -103,7 +158,7 @@ func levelsOf(c *compare.Change, p compare.PieceChange) []pattern.Level {
 	}
 	var out []pattern.Level
 	for _, name := range levelNames(c, piece) {
-		if y, ok := g.LevelOn(piece, name); ok {
+		if y, ok := levelOn(g, piece, name); ok {
 			out = append(out, pattern.Level{Name: name, Y: y})
 		}
 	}
@@ -138,9 +193,14 @@ func (f *figure) draw(pg *page, at curve.Point) {
 	f.drawAreas(pg, v)
 	f.drawStill(pg, v)
 	f.drawGrain(pg, v)
+	for _, l := range f.old {
+		l.draw(pg, at)
+	}
 	f.drawMoved(pg, v)
-	for _, m := range f.marks {
-		m.draw(pg, at)
+	for _, when := range []string{"before", "after"} {
+		for _, m := range f.marks {
+			m.draw(pg, v, f.change.Name, when)
+		}
 	}
 	if f.detail != nil {
 		f.detail.ring(pg, v)
@@ -183,8 +243,8 @@ func (f *figure) drawAreas(pg *page, v svg.View) {
 
 func (f *figure) drawStill(pg *page, v svg.View) {
 	for _, e := range f.change.Edges {
-		if e.Lies() {
-			f.edge(pg, e, "same", func() { pg.pen.Path(v.Data(e.After), stillInk()...) })
+		if path := lying(e); e.Lies() && len(path) > 0 {
+			f.edge(pg, e, "same", func() { pg.pen.Path(v.Data(path), stillInk()...) })
 		}
 	}
 }
@@ -199,9 +259,35 @@ func (f *figure) drawMoved(pg *page, v svg.View) {
 	}
 	for _, e := range f.change.Edges {
 		if !e.Lies() && len(e.After) > 0 {
-			f.edge(pg, e, "after", func() { pg.after(v.Data(e.After)) })
+			f.edge(pg, e, "after", func() { pg.lineAfter(v.Data(e.After), e) })
 		}
 	}
+}
+
+// lying gives the line of an edge that did not move, of the version that can be
+// drawn.
+func lying(e compare.EdgeChange) curve.Path {
+	if len(e.After) > 0 {
+		return e.After
+	}
+	return e.Before
+}
+
+// endsOnly tells whether an edge became only longer or shorter: it lies where it
+// lay.
+func endsOnly(e compare.EdgeChange) bool {
+	return e.Status == compare.Changed && !e.Movement.Moved && len(e.Before) > 0 && len(e.After) > 0
+}
+
+// lineAfter draws an edge as it is: heavy, or thin over the dashes where only its
+// ends moved, so that nothing looks moved that was not.
+func (pg *page) lineAfter(d svg.PathData, e compare.EdgeChange) {
+	if endsOnly(e) {
+		pg.pen.Path(d, haloInk()...)
+		pg.pen.Path(d, stillInk()...)
+		return
+	}
+	pg.after(d)
 }
 
 // edge draws in a group that has the edge's own title.

@@ -2,6 +2,8 @@ package overlay
 
 import (
 	"encoding/json"
+	"fmt"
+	"math"
 	"os"
 	"path/filepath"
 	"strings"
@@ -223,7 +225,98 @@ func oddSamples(v func(string) *pattern.Garment, o Options) []sample {
 		{"own-levels", ownLevels(v("gusset")), ownLevels(v("seam-move")), o, "", false},
 		{"crowded-levels", crowded(v("gusset")), crowded(v("half-move")), o, "", false},
 		{"knot", wave(false), wave(true), o, "", false},
+		{"marks", marked(v("gusset"), false), marked(v("gusset"), true), o, "", false},
+		{"marks-and-edges", marked(v("gusset"), false), marked(v("seam-move"), true), o, "", false},
+		{"thirty-eyelets", eyelets(v("gusset"), 0), eyelets(v("gusset"), 4), o, "", false},
+		{"turned", v("gusset"), turnedPiece(v("gusset"), "back", 5), o, "", false},
+		{"raised-levels", v("gusset"), raisedLevels(v("gusset")), o, "", false},
+		{"hostile-marks", badlyNamed(marked(v("gusset"), false)), badlyNamed(marked(v("gusset"), true)), o, "", false},
 	}
+}
+
+// marked puts marks of every kind on three pieces; in the later version some
+// moved, some are new, gone, or of another size, and a notch slid up its edge.
+func marked(g *pattern.Garment, later bool) *pattern.Garment {
+	g = pattern.Clone(g)
+	d := func(v float64) float64 {
+		if later {
+			return v
+		}
+		return 0
+	}
+	p := g.Piece("back")
+	p.Marks = []pattern.Mark{
+		{Kind: pattern.Bone, Name: "b1", Width: pattern.Some(7), At: curve.Pt(-16+d(6), -90), Segs: []pattern.Seg{{To: curve.Pt(-16+d(6), 140)}}},
+		{Kind: pattern.Bone, Name: "b2", Width: pattern.Some(7), At: curve.Pt(10, -90), Segs: []pattern.Seg{{To: curve.Pt(10, 140)}}},
+		{Kind: pattern.Cord, Name: "c1", At: curve.Pt(-8, 70), Segs: []pattern.Seg{{Curve: true, H1: curve.Pt(-4, 76+d(8)), H2: curve.Pt(4, 76+d(8)), To: curve.Pt(8, 70)}}},
+		{Kind: pattern.Cutout, Name: "pocket", At: curve.Pt(-14, -30), Segs: []pattern.Seg{{To: curve.Pt(6, -30-d(3))}, {To: curve.Pt(6, -50)}, {To: curve.Pt(-14, -50)}, {To: curve.Pt(-14, -30)}}},
+	}
+	if later {
+		p.Marks[1].Width = pattern.Some(9)
+		p.Marks = append(p.Marks, pattern.Mark{Kind: pattern.Drill, Name: "d1", At: curve.Pt(-4, 110)})
+	}
+	p = g.Piece("button-stand")
+	p.Marks = []pattern.Mark{
+		{Kind: pattern.Button, Name: "n1", At: curve.Pt(4, 120), Diameter: pattern.Some(18)},
+		{Kind: pattern.Button, Name: "n2", At: curve.Pt(4, 80+d(5)), Diameter: pattern.Some(18)},
+		{Kind: pattern.Buttonhole, Name: "h1", At: curve.Pt(-26, 120), Length: pattern.Some(20)},
+		{Kind: pattern.Buttonhole, Name: "h2", At: curve.Pt(-26, 80+d(5)), Length: pattern.Some(20), Angle: pattern.Some(10)},
+		{Kind: pattern.Stitch, Name: "dart", At: curve.Pt(-10, -20), Segs: []pattern.Seg{{To: curve.Pt(-10, 40)}}},
+	}
+	if later {
+		p.Marks = p.Marks[:4]
+	}
+	p = g.Piece("gusset")
+	p.Notches = append(p.Notches, pattern.Notch{Name: "half", Edge: pattern.Mention{Name: "front"},
+		On: pattern.Spot{Kind: pattern.FromLevel, Level: "waist", Distance: 40 + d(7), Above: true}})
+	return g
+}
+
+// eyelets puts thirty eyelets on the front; later each lies d lower.
+func eyelets(g *pattern.Garment, d float64) *pattern.Garment {
+	g = pattern.Clone(g)
+	p := g.Piece("front")
+	for i := range 30 {
+		p.Marks = append(p.Marks, pattern.Mark{Kind: pattern.Eyelet, Name: fmt.Sprintf("e%d", i+1), At: curve.Pt(8, 150-9*float64(i)-d), Diameter: pattern.Some(5)})
+	}
+	return g
+}
+
+// badlyNamed gives every mark a name that a picture must not believe.
+func badlyNamed(g *pattern.Garment) *pattern.Garment {
+	for _, p := range g.Pieces {
+		for i := range p.Marks {
+			p.Marks[i].Name = fmt.Sprintf(`%d"><script>alert(1)</script>&`, i) + "\x1b[31m\u202e" + strings.Repeat("w", 90)
+		}
+	}
+	return g
+}
+
+// turnedPiece turns a piece about its origin by degrees, with all that lies on it.
+func turnedPiece(g *pattern.Garment, piece string, degrees float64) *pattern.Garment {
+	g = pattern.Clone(g)
+	m := curve.Rotate(degrees * math.Pi / 180)
+	p := g.Piece(piece)
+	for i := range p.Corners {
+		p.Corners[i].At = m.Apply(p.Corners[i].At)
+	}
+	for i := range p.Edges {
+		for j := range p.Edges[i].Segs {
+			s := &p.Edges[i].Segs[j]
+			s.H1, s.H2, s.To = m.Apply(s.H1), m.Apply(s.H2), m.Apply(s.To)
+		}
+	}
+	round3(p)
+	return g
+}
+
+// raisedLevels puts two levels elsewhere on one piece that changes a little.
+func raisedLevels(g *pattern.Garment) *pattern.Garment {
+	g = pattern.Clone(g)
+	p := g.Piece("side-back")
+	p.Levels = []pattern.Level{{Name: "bust", Y: 152}, {Name: "high-hip", Y: -70}}
+	p.Edges[3].Segs[0].H2.Y -= 8
+	return g
 }
 
 // shifted moves the tops of all pieces up and their hems sideways.

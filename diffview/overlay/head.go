@@ -1,6 +1,7 @@
 package overlay
 
 import (
+	"fmt"
 	"strings"
 
 	"seamkeep/pattern/compare"
@@ -12,32 +13,37 @@ const notForCutting = "comparison, not for cutting"
 
 // headStack holds the words at the top: what it is, why it changed, whether the
 // figures agree, which versions.
-func headStack(c *compare.Change, o Options, title string, list []compare.PieceChange, width float64) *stack {
+func headStack(c *compare.Change, o Options, title string, list []compare.PieceChange, faults []string, width float64) *stack {
 	s := &stack{width: width}
-	big := style{size: 7.5, bold: true}
-	s.para(title, big, 3)
-	s.line(notForCutting, style{size: 4.2, bold: true, mute: true})
-	s.space(1.5)
-	first := style{size: 5, bold: true}
+	k := headScale(width)
+	s.para(title, style{size: 7.5 * k, bold: true}, 3)
+	s.line(notForCutting, style{size: 4.2 * k, bold: true, mute: true})
+	s.space(1.5 * k)
+	first := style{size: 5 * k, bold: true}
 	for i, line := range o.Note {
 		if i == 8 {
-			s.line("\u2026", plain())
+			s.line("\u2026", style{size: 3.6 * k})
 			break
 		}
-		st := style{size: 4.2}
+		st := style{size: 4.2 * k}
 		if i == 0 {
 			st = first
 		}
 		s.para(line, st, 6)
 	}
 	if strings.TrimSpace(svg.CleanText(o.Verdict)) != "" {
-		s.para(o.Verdict, style{size: 4.2, mute: true}, 3)
+		s.para(o.Verdict, style{size: 4.2 * k, mute: true}, 3)
 	}
-	s.space(1)
-	s.para("before: "+orDash(o.From)+"  \u2192  after: "+orDash(o.To), style{size: 4.2}, 4)
-	s.para(tally(c, list), style{size: 4.2}, 3)
+	s.space(k)
+	s.para("before: "+orDash(o.From)+"  \u2192  after: "+orDash(o.To), style{size: 4.2 * k}, 4)
+	s.para(tally(c, list)+notAllDrawn(list), style{size: 4.2 * k}, 3)
+	s.faulty(faults, k)
 	return s
 }
+
+// headScale makes the words at the top larger on a wide sheet, so that they can
+// be read when it is shown at the width of a phone or of an A4 page.
+func headScale(width float64) float64 { return min(max(1, width/220), 4) }
 
 func orDash(s string) string {
 	if strings.TrimSpace(svg.CleanText(s)) == "" {
@@ -73,12 +79,22 @@ func tally(c *compare.Change, list []compare.PieceChange) string {
 	return strings.Join(words, ", ") + "."
 }
 
+// notAllDrawn says that some pieces are too many for one sheet.
+func notAllDrawn(list []compare.PieceChange) string {
+	n := len(list) - MostPieces
+	if n <= 0 {
+		return ""
+	}
+	return fmt.Sprintf(" Only %d are drawn here; the other %d are named at the end.", MostPieces, n)
+}
+
 // mostWords bounds the description; the sheet itself holds everything.
 const mostWords = 6000
 
 // describe says what the picture shows, for readers who do not see it.
-func describe(c *compare.Change, o Options, list []compare.PieceChange) string {
-	parts := []string{notForCutting, "before " + orDash(o.From) + ", after " + orDash(o.To), strings.TrimSuffix(tally(c, list), ".")}
+func describe(c *compare.Change, o Options, list []compare.PieceChange, faults []string) string {
+	parts := []string{notForCutting, "before " + orDash(o.From) + ", after " + orDash(o.To), strings.TrimSuffix(tally(c, list)+notAllDrawn(list), ".")}
+	parts = append(parts, faults...)
 	parts = append(parts, o.Note...)
 	if o.Verdict != "" {
 		parts = append(parts, o.Verdict)
@@ -98,8 +114,8 @@ func describe(c *compare.Change, o Options, list []compare.PieceChange) string {
 			}
 		}
 		parts = append(parts, figures(p.Name+" width", p.Widths)...)
-		if len(p.Records) > 0 {
-			parts = append(parts, p.Name+": "+joined(p.Records))
+		if told := toldOf(c, p); len(told) > 0 {
+			parts = append(parts, p.Name+": "+joined(told))
 		}
 	}
 	parts = append(parts, figures("girth", c.Girths)...)

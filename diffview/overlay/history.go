@@ -30,7 +30,8 @@ const MostNotes = 12
 type era struct {
 	first, last int // numbers of the versions, from 1
 	version     Version
-	ring        curve.Path   // empty: the piece was absent
+	ring        curve.Path   // empty: the piece was absent, or cannot be drawn
+	why         string       // why it cannot be drawn
 	own         []curve.Path // its edges that the next era does not have
 	next        *era         // the one after it that has the piece
 	shown       bool
@@ -52,6 +53,8 @@ func History(w io.Writer, piece string, versions []Version, o Options) error {
 	s := &stack{width: tenth(max(leastWidth, h.room.width()))}
 	s.titled(name, o.Note)
 	s.para(historyTally(versions, eras), style{size: 4.2}, 4)
+	faults := historyFaults(eras)
+	s.faulty(faults, 1)
 	if h.last != nil {
 		s.space(rowGap)
 		s.add(tenth(h.room.y1-h.room.y0), h.draw)
@@ -61,23 +64,21 @@ func History(w io.Writer, piece string, versions []Version, o Options) error {
 	}
 	s.space(blockGap)
 	s.legend(eras)
-	return s.write(w, svg.Picture{Title: name, Desc: historyWords(versions, eras), Prefix: o.Prefix})
+	return s.write(w, svg.Picture{Title: name, Desc: historyWords(versions, eras, faults), Prefix: o.Prefix})
 }
 
 // erasOf gathers versions, oldest first.
 func erasOf(versions []Version) []*era {
 	var out []*era
 	for i, v := range versions {
-		var ring curve.Path
-		if v.Piece != nil {
-			ring = v.Piece.Outline()
-		}
-		if n := len(out); n > 0 && samePath(out[n-1].ring, ring) {
+		ring, why := drawnRing(v.Piece)
+		if n := len(out); n > 0 && samePath(out[n-1].ring, ring) && out[n-1].why == why {
 			out[n-1].last = i + 1
 			continue
 		}
-		out = append(out, &era{first: i + 1, last: i + 1, version: v, ring: ring})
+		out = append(out, &era{first: i + 1, last: i + 1, version: v, ring: ring, why: why})
 	}
+	withinReach(out)
 	var later *era
 	for i := len(out) - 1; i >= 0; i-- {
 		e := out[i]
@@ -90,6 +91,61 @@ func erasOf(versions []Version) []*era {
 		if e.next != nil {
 			e.own = notIn(e.version.Piece, e.next.ring)
 		}
+	}
+	return out
+}
+
+// drawnRing gives the outline of a piece, or why it is not drawn.
+func drawnRing(p *pattern.Piece) (curve.Path, string) {
+	if p == nil {
+		return nil, ""
+	}
+	if why := cannotDraw(p); why != "" {
+		return nil, why
+	}
+	return p.Outline(), ""
+}
+
+// withinReach leaves out the lines that lie so far from the last one that no
+// sheet can hold both.
+func withinReach(eras []*era) {
+	box := curve.EmptyBox()
+	for i := len(eras) - 1; i >= 0; i-- {
+		e := eras[i]
+		if len(e.ring) == 0 {
+			continue
+		}
+		both := box.Union(e.ring.Bounds())
+		if tooLarge(both) != "" {
+			e.ring, e.why = nil, fmt.Sprintf("it lies %.1f m away", max(both.Width(), both.Height())/1000)
+			continue
+		}
+		box = both
+	}
+}
+
+// historyFaults say what is wrong with which version, newest first.
+func historyFaults(eras []*era) []string {
+	var out []string
+	for i := len(eras) - 1; i >= 0; i-- {
+		e := eras[i]
+		if e.version.Piece == nil {
+			continue
+		}
+		name := "version " + e.numbers()
+		if words := strings.TrimSpace(svg.CleanText(e.version.Label)); words != "" {
+			name += " (" + words + ")"
+		}
+		lines := faultsOf(&pattern.Garment{Pieces: []*pattern.Piece{e.version.Piece}})
+		for _, l := range lines {
+			out = append(out, name+": "+strings.TrimPrefix(l, e.version.Piece.Name+": "))
+		}
+		if len(lines) == 0 && e.why != "" {
+			out = append(out, name+": "+e.why+"; "+notDrawn)
+		}
+	}
+	if n := len(out); n > mostFaults {
+		out = append(out[:mostFaults], fmt.Sprintf("and %d more faults", n-mostFaults))
 	}
 	return out
 }
@@ -123,9 +179,12 @@ func historyTally(versions []Version, eras []*era) string {
 	if len(versions) == 0 {
 		return "There is no version of this piece."
 	}
-	drawn, moves, absent := 0, 0, 0
+	drawn, moves, absent, hidden := 0, 0, 0, 0
 	for _, e := range eras {
 		switch {
+		case e.why != "":
+			hidden += e.last - e.first + 1
+			continue
 		case len(e.ring) == 0:
 			absent += e.last - e.first + 1
 			continue
@@ -136,8 +195,9 @@ func historyTally(versions []Version, eras []*era) string {
 	}
 	words := plural(len(versions), "version", "versions")
 	switch {
-	case drawn == 0:
+	case drawn == 0 && hidden == 0:
 		return words + ", none with this piece."
+	case drawn == 0:
 	case moves == 0:
 		words += "; its outline never changed"
 	default:
@@ -145,6 +205,9 @@ func historyTally(versions []Version, eras []*era) string {
 	}
 	if absent > 0 {
 		words += "; the piece is absent from " + plural(absent, "version", "versions")
+	}
+	if hidden > 0 {
+		words += "; " + plural(hidden, "version", "versions") + " cannot be drawn"
 	}
 	return words + "."
 }
@@ -188,6 +251,8 @@ func (s *stack) entry(e *era, left float64) {
 	}
 	var facts []string
 	switch {
+	case e.why != "":
+		facts = append(facts, e.why+"; "+notDrawn)
 	case len(e.ring) == 0:
 		facts = append(facts, "the piece is absent")
 	case e.next == nil:
@@ -216,15 +281,18 @@ func (s *stack) entry(e *era, left float64) {
 }
 
 // historyWords says the same for readers who do not see it.
-func historyWords(versions []Version, eras []*era) string {
-	parts := []string{notForCutting, strings.TrimSuffix(historyTally(versions, eras), ".")}
+func historyWords(versions []Version, eras []*era, faults []string) string {
+	parts := append([]string{notForCutting, strings.TrimSuffix(historyTally(versions, eras), ".")}, faults...)
 	for i := len(eras) - 1; i >= 0; i-- {
 		e := eras[i]
 		if !e.shown {
 			continue
 		}
 		words := e.numbers() + " " + e.version.Label
-		if len(e.ring) == 0 {
+		switch {
+		case e.why != "":
+			words += " (not drawn)"
+		case len(e.ring) == 0:
 			words += " (absent)"
 		}
 		if e.version.Note != "" {

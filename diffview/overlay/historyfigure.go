@@ -54,7 +54,7 @@ func (h *history) level() {
 		g = &pattern.Garment{}
 	}
 	for _, name := range levelsOfBoth(p, g) {
-		y, ok := g.LevelOn(p, name)
+		y, ok := levelOn(g, p, name)
 		if ok && -y > h.room.y0-8 && -y < h.room.y1+8 {
 			h.levels = append(h.levels, heldLevel{name: name, y: -y, x0: h.room.x0 - 5, x1: h.room.x1 + 3, named: true})
 			h.lane = max(h.lane, laneFor(name))

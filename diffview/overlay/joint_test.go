@@ -1,6 +1,7 @@
 package overlay
 
 import (
+	"bytes"
 	"fmt"
 	"math"
 	"testing"
@@ -10,6 +11,7 @@ import (
 	"pgregory.net/rapid"
 
 	"seamkeep/pattern"
+	"seamkeep/pattern/compare"
 	"seamkeep/pattern/curve"
 	"seamkeep/pattern/measure"
 )
@@ -66,8 +68,8 @@ func TestTurnsOfStraightTopsAndHems(t *testing.T) {
 	}
 	root := stripOf(t, g)
 	got := kinks(t, root)
-	assert.InDelta(t, 19.65, got["top side-back-back"], 0.1)
-	assert.InDelta(t, 23.25, got["hem side-front-underarm"], 0.3)
+	assert.InDelta(t, 19.71, got["top side-back-back"], 0.01)
+	assert.InDelta(t, 23.53, got["hem side-front-underarm"], 0.01)
 	assert.Contains(t, root.words(), fmt.Sprintf("%.1f\u00b0 out", got["top side-back-back"]))
 	for i, s := range g.Seams {
 		p, q := w.Versions["seam-move"][g.Around[i].Name], w.Versions["seam-move"][g.Around[i+1].Name]
@@ -200,4 +202,51 @@ func TestStripOfAnyGarment(t *testing.T) {
 			require.LessOrEqual(t, math.Abs(j.number(t, "data-kink")), 540.0)
 		}
 	})
+}
+
+// The sewn top of the moved seam: front to gusset did not change and lies on
+// itself; from there on the dashed line is each panel of the earlier version laid
+// on the one before it, so its pieces keep the lengths of their edges and meet.
+func TestSewnLinesShowHowTheyWere(t *testing.T) {
+	w := readWaistcoat(t)
+	g, h := withRuns(w.garment(t, "gusset")), withRuns(w.garment(t, "seam-move"))
+	var b bytes.Buffer
+	require.NoError(t, Strip(&b, compare.Garments(g, h, compare.Options{}), Options{}))
+	root := readPicture(t, b.Bytes())
+	old := root.with("data-sewn-before")
+	require.Len(t, old, 2, "neckline and hem")
+	paths := old[0].named("path")
+	was := pathPoints(t, paths[len(paths)-1].attrs["d"])
+	var now []curve.Path
+	for _, n := range root.with("data-sewn") {
+		if n.attrs["data-sewn"] == "neckline" && n.attrs["data-kind"] == "run" {
+			now = append(now, pathPoints(t, n.named("path")[0].attrs["d"])...)
+		}
+	}
+	require.Len(t, now, 7)
+	length := 0.0
+	for _, p := range was {
+		length += p.Length(1e-4)
+	}
+	want := 0.0
+	for _, p := range g.Pieces {
+		want += p.EdgePath(3).Length(1e-4)
+	}
+	assert.InDelta(t, want, length, 0.01)
+	for i := range 4 {
+		assert.Less(t, curve.Directed(now[i], whole(was), 1e-3).Dist, 0.002, "panel %d did not change", i)
+	}
+	assert.Greater(t, curve.Directed(now[4], whole(was), 1e-3).Dist, 1.0, "side-back did")
+
+	var alone bytes.Buffer
+	require.NoError(t, Strip(&alone, compare.Garments(nil, g, compare.Options{}), Options{}))
+	assert.Empty(t, readPicture(t, alone.Bytes()).with("data-sewn-before"))
+}
+
+func whole(paths []curve.Path) curve.Path {
+	var out curve.Path
+	for _, p := range paths {
+		out = append(out, p...)
+	}
+	return out
 }

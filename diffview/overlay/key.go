@@ -27,8 +27,9 @@ type keyItem struct {
 
 const keySign = 13.0 // mm wide
 
-// keyItems is the visual code in signs and words.
-func keyItems() []keyItem {
+// keyItems is the visual code in signs and words; marks where there are marks
+// that did not change.
+func keyItems(marks bool) []keyItem {
 	line := func(draw func(*page, svg.PathData)) func(pg *page, x, y float64) {
 		return func(pg *page, x, y float64) {
 			draw(pg, svg.Data(curve.Path{curve.Line(curve.Pt(x, y), curve.Pt(x+keySign, y))}))
@@ -39,7 +40,7 @@ func keyItems() []keyItem {
 			draw(pg, svg.Data(polygon([]curve.Point{{X: x, Y: y - 2.4}, {X: x + keySign, Y: y - 2.4}, {X: x + keySign, Y: y + 2.4}, {X: x, Y: y + 2.4}})))
 		}
 	}
-	return []keyItem{
+	items := []keyItem{
 		{"before (dashed)", line((*page).before)},
 		{"after (heavy)", line((*page).after)},
 		{"did not move (thin)", line(func(pg *page, d svg.PathData) { pg.pen.Path(d, stillInk()...) })},
@@ -48,15 +49,19 @@ func keyItems() []keyItem {
 		{"number of an edge in the table", func(pg *page, x, y float64) { pg.tag(curve.Pt(x+keySign/2, y), "1", true) }},
 		{"largest movement of an edge, mm", func(pg *page, x, y float64) { pg.arrow(curve.Pt(x, y), curve.Pt(x+keySign, y)) }},
 	}
+	if marks {
+		items = append(items, keyItem{"mark that did not change (faint)", line(func(pg *page, d svg.PathData) { pg.pen.Path(d, faintInk()...) })})
+	}
+	return items
 }
 
-// key adds the scale bar and the key.
-func (s *stack) key() {
+// key adds the scale bar and the key; marks: some mark stands where it stood.
+func (s *stack) key(marks bool) {
 	s.add(8, func(pg *page, x, y float64) {
 		pg.bar(x, y+3, 50, 5)
 		pg.text(x+54, y+4.2, "50 mm at full size", plain())
 	})
-	s.signs(keyItems())
+	s.signs(keyItems(marks))
 	s.para("Lengths in mm. An edge counts as moved from 0.001 mm on, measured beside the old edge; an edge that only became longer or shorter has not moved sideways.", small(), 3)
 }
 

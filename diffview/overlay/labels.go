@@ -2,9 +2,11 @@ package overlay
 
 import (
 	"fmt"
+	"math"
 
 	"seamkeep/pattern/compare"
 	"seamkeep/pattern/curve"
+	"seamkeep/pattern/svg"
 )
 
 // maxRows is how many edges of a piece get a number and a row; of a piece with
@@ -25,6 +27,7 @@ type callout struct {
 	from, to curve.Point // old and new place
 	tip      curve.Point // where the leader begins
 	text     string
+	title    string
 	box      rect
 	tiny     bool // too small for an arrow
 }
@@ -55,23 +58,32 @@ func (f *figure) label() {
 	for _, e := range f.change.Edges {
 		for _, p := range []curve.Path{e.Before, e.After} {
 			if len(p) > 0 {
-				line := p.Flatten(0.2)
-				for i := range line {
-					line[i] = flip(line[i])
-				}
-				b.lines = append(b.lines, line)
+				b.lines = append(b.lines, flipped(p))
 			}
 		}
 	}
 	f.room = f.box.grow(3)
-	for _, r := range f.rows {
-		if r.edge.Status == compare.Changed && r.edge.Largest.Direction != "" {
-			b.callout(r.edge)
+	for _, m := range f.marks {
+		for _, list := range [][]curve.Path{m.before, m.after} {
+			for _, p := range list {
+				b.lines = append(b.lines, flipped(p))
+				f.room = f.room.union(boxOfPath(p).grow(1))
+			}
 		}
 	}
 	for _, r := range f.rows {
+		if e := r.edge; e.Status == compare.Changed && len(e.Before) > 0 && len(e.After) > 0 {
+			b.callout(f.change.Name, e, e.Largest)
+			if e.Other.Distance >= seen {
+				b.callout(f.change.Name, e, e.Other)
+			}
+		}
+	}
+	b.markCallout(f.marks)
+	for _, r := range f.rows {
 		b.tag(r)
 	}
+	b.nameOldLevels()
 	for _, t := range b.taken {
 		f.room = f.room.union(t.grow(1))
 	}
@@ -107,6 +119,9 @@ func (b *board) tag(r edgeRow) {
 	path := r.edge.After
 	if len(path) == 0 {
 		path = r.edge.Before
+	}
+	if len(path) == 0 {
+		return // neither version can be drawn: the table alone has the edge
 	}
 	length := path.Length(0.01)
 	w := tagWidth(r.number)
@@ -168,15 +183,17 @@ func (t tag) draw(pg *page, at curve.Point) {
 
 func calloutStyle() style { return style{size: 3.8, bold: true, halo: true} }
 
-// callout places the number of the largest movement outside the outline.
-func (b *board) callout(e compare.EdgeChange) {
-	from, to := flip(e.Largest.Old), flip(e.Largest.New)
-	c := callout{from: from, to: to, tip: to, text: amount(e.Largest.Distance) + " " + e.Largest.Direction, tiny: from.Dist(to) < 2.5}
+// callout places the number of an edge's largest movement one way outside the
+// outline.
+func (b *board) callout(piece string, e compare.EdgeChange, m compare.Move) {
+	from, to := flip(m.Old), flip(m.New)
+	c := callout{from: from, to: to, tip: to, text: amount(m.Distance) + " " + m.Direction, tiny: from.Dist(to) < 2.5}
+	c.title = piece + "." + e.Name + ": " + c.text + " at " + m.At
 	outward, ok := to.Sub(from).Unit()
 	if !ok {
 		return
 	}
-	if e.Largest.Direction == "in" {
+	if m.Direction == "in" {
 		outward, c.tip = outward.Mul(-1), from
 	}
 	w, h := calloutStyle().width(c.text), 1.25*calloutStyle().size
@@ -228,7 +245,47 @@ func (b *board) inside(at curve.Point) bool {
 	return false
 }
 
+// markCallout places the name and the amount of the largest movement of a mark.
+func (b *board) markCallout(marks []pieceMark) {
+	var most *pieceMark
+	for i := range marks {
+		m := &marks[i]
+		if m.fate == markMoved && len(m.before) > 0 && len(m.after) > 0 && (most == nil || m.far > most.far) {
+			most = m
+		}
+	}
+	if most == nil {
+		return
+	}
+	from, to := flip(most.from), flip(most.to)
+	name := calloutStyle().shorten(most.kind+" "+most.name, 64)
+	c := callout{from: from, to: to, tip: to, text: name + " " + amount(most.far), tiny: from.Dist(to) < 2.5, title: b.f.change.Name + ": " + most.words()}
+	w, h := calloutStyle().width(c.text), 1.25*calloutStyle().size
+	cost := 1e9
+	for _, far := range []float64{5, 9, 14, 20, 28, 38} {
+		for k := range 16 {
+			way := curve.Rotate(float64(k) * math.Pi / 8).Apply(curve.Pt(1, 0))
+			reach := far + max(way.X, -way.X)*w/2 + max(way.Y, -way.Y)*h/2
+			box := around(c.tip.Add(way.Mul(reach)), w, h)
+			if !b.free(box.grow(0.8)) || box.grow(1).crossedBy(from, to) {
+				continue
+			}
+			cost2 := far + 70*float64(b.crossings(box.grow(0.6))) + 25*float64(b.leaderCrossings(c.tip, box))
+			if cost2 < cost {
+				c.box, cost = box, cost2
+			}
+		}
+	}
+	if cost > 150 {
+		c.box = b.column(w, h, c.tip.Y)
+	}
+	b.taken = append(b.taken, c.box.grow(0.8))
+	b.f.callouts = append(b.f.callouts, c)
+}
+
 func (c callout) draw(pg *page, at curve.Point) {
+	pg.pen.Titled(c.title, svg.A("data-callout", c.text))
+	defer pg.pen.End()
 	end := c.box.nearest(c.tip)
 	if end.Dist(c.tip) > 1 {
 		pg.pen.Line(at.Add(c.tip), at.Add(end), stroke("line", inkColour, 0.25)...)

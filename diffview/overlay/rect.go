@@ -50,6 +50,10 @@ func (r rect) nearest(p curve.Point) curve.Point {
 // crossedBy tells whether a straight line passes through the box (the clipping
 // of Liang and Barsky, 1984).
 func (r rect) crossedBy(a, b curve.Point) bool {
+	// most lines lie wholly to one side of most boxes
+	if min(a.X, b.X) > r.x1 || max(a.X, b.X) < r.x0 || min(a.Y, b.Y) > r.y1 || max(a.Y, b.Y) < r.y0 {
+		return false
+	}
 	t0, t1 := 0.0, 1.0
 	d := b.Sub(a)
 	for _, side := range [4][2]float64{
@@ -60,12 +64,18 @@ func (r rect) crossedBy(a, b curve.Point) bool {
 		case p == 0 && q < 0:
 			return false
 		case p < 0:
-			t0 = math.Max(t0, q/p)
+			t0 = max(t0, q/p)
 		case p > 0:
-			t1 = math.Min(t1, q/p)
+			t1 = min(t1, q/p)
 		}
 	}
 	return t0 <= t1
+}
+
+// boxOfPath gives the room of a line of the pattern.
+func boxOfPath(p curve.Path) rect {
+	b := p.Bounds()
+	return rect{b.Min.X, -b.Max.Y, b.Max.X, -b.Min.Y}
 }
 
 // flip turns a place of the pattern, y up, to one of the picture, y down.

@@ -9,7 +9,8 @@ import (
 
 // Measures of the rows of figures, mm.
 const (
-	rowWidest = 800 // a row is broken before it gets wider, if it can
+	rowWidest = 800 // all pieces stand in one row, if it gets no wider
+	rowOfMany = 480 // else in rows about as wide as a screen
 	slotGap   = 6
 	rowGap    = 10
 	farOff    = 300 // further from its levels a piece is not hung by its waist
@@ -38,7 +39,10 @@ func inRows(figs []*figure) []figureRow {
 	for _, f := range figs {
 		total += f.room.width() + slotGap
 	}
-	n := math.Max(1, math.Ceil(total/rowWidest))
+	n := 1.0
+	if total > rowWidest {
+		n = math.Ceil(total / rowOfMany)
+	}
 	var rows []figureRow
 	from, sum := 0, 0.0
 	for i, f := range figs {

@@ -3,6 +3,7 @@ package overlay
 import (
 	"math"
 
+	"seamkeep/pattern"
 	"seamkeep/pattern/curve"
 	"seamkeep/pattern/svg"
 )
@@ -13,6 +14,7 @@ import (
 type sewnLine struct {
 	name   string
 	parts  []sewnPart
+	old    []curve.Path // as it was sewn before, where it lay elsewhere
 	calls  []jointCall
 	panels []sewnCaption
 	words  []panelName
@@ -42,9 +44,75 @@ type chain struct {
 // stub is how much of a seam a sewn line shows, mm.
 const stub = 12.0
 
-// sewnLines gives each line that crosses seams between neighbours. A line that is
-// broken, or that comes round to its first panel, is shown up to there.
-func sewnLines(a *assembled) []*sewnLine {
+// sewnLines gives each line that crosses seams between neighbours, with the line
+// of the same name in the earlier version, where there is one and it lay
+// elsewhere. A line that is broken, or that comes round to its first panel, is
+// shown up to there.
+func sewnLines(a *assembled, was *pattern.Garment) []*sewnLine {
+	old := map[string]*chain{}
+	b := &assembled{g: was}
+	if was != nil {
+		b.list = besides(was)
+		b.joints = jointsOf(was, b.list)
+		for _, c := range chainsOf(b) {
+			if old[c.name] == nil {
+				old[c.name] = c
+			}
+		}
+	}
+	var out []*sewnLine
+	for _, c := range chainsOf(a) {
+		c.level()
+		l := newSewnLine(a, c)
+		if was := old[c.name]; was != nil {
+			l.before(was.like(b, c))
+		}
+		delete(old, c.name) // a second line of the name has none
+		l.measure()
+		out = append(out, l)
+	}
+	return out
+}
+
+// like gives the edges of an earlier chain laid so that its first panel lies on
+// that of the later one: what did not change up to some seam lies on itself up
+// to there. Where the first panels are not the same, its front end is laid on the
+// later one's, and it lies level too.
+func (c *chain) like(a *assembled, later *chain) []curve.Path {
+	lay := later.motions[0]
+	if c.panel(0).piece.Name != later.panel(0).piece.Name {
+		c.level()
+		first, now := c.joints[0].ends[0], later.joints[0].ends[0]
+		from, to := c.motions[0].Apply(first.farEnd()), later.motions[0].Apply(now.farEnd())
+		lay = curve.Translate(to.X-from.X, to.Y-from.Y)
+	}
+	for i := range c.motions {
+		c.motions[i] = c.motions[i].Then(lay)
+	}
+	var out []curve.Path
+	for i, m := range c.motions {
+		for _, e := range c.edges(a, i) {
+			out = append(out, c.panel(i).piece.EdgePath(e).Transform(m))
+		}
+	}
+	return out
+}
+
+// before takes the line as it was; nothing where it is the same.
+func (l *sewnLine) before(old []curve.Path) {
+	var now []curve.Path
+	for _, p := range l.parts {
+		if p.kind == "run" {
+			now = append(now, p.path)
+		}
+	}
+	if !samePlaces(old, now) {
+		l.old = old
+	}
+}
+
+// chainsOf follows the lines over the joints of panels.
+func chainsOf(a *assembled) []*chain {
 	var chains []*chain
 	open := map[string]*chain{}
 	for _, j := range a.joints {
@@ -64,16 +132,11 @@ func sewnLines(a *assembled) []*sewnLine {
 		c.joints = append(c.joints, j)
 		c.motions = append(c.motions, lay.Then(c.motions[len(c.motions)-1]))
 	}
-	var out []*sewnLine
-	for _, c := range chains {
-		out = append(out, newSewnLine(a, c))
-	}
-	return out
+	return chains
 }
 
-// newSewnLine lays a chain out.
+// newSewnLine lays a level chain out.
 func newSewnLine(a *assembled, c *chain) *sewnLine {
-	c.level()
 	l := &sewnLine{name: c.name}
 	changed := map[string]bool{}
 	for _, s := range a.lines {
@@ -97,7 +160,6 @@ func newSewnLine(a *assembled, c *chain) *sewnLine {
 	for i, j := range c.joints {
 		l.joint(a, c, i, j)
 	}
-	l.measure()
 	return l
 }
 
@@ -212,6 +274,10 @@ func (l *sewnLine) measure() {
 		box = box.Union(p.path.Bounds())
 		lines = append(lines, flipped(p.path))
 	}
+	for _, p := range l.old {
+		box = box.Union(p.Bounds())
+		lines = append(lines, flipped(p))
+	}
 	l.room = rect{box.Min.X, -box.Max.Y, box.Max.X, -box.Min.Y}
 	var taken []rect
 	for i := range l.calls {
@@ -246,6 +312,11 @@ func (s *stack) sewn(list []*sewnLine) {
 func (l *sewnLine) draw(pg *page, x, y float64) {
 	at := curve.Pt(x-l.room.x0, y-l.room.y0)
 	v := svg.View{Origin: at}
+	if len(l.old) > 0 {
+		pg.pen.Titled(l.name+" as it was sewn before", svg.A("data-sewn-before", l.name))
+		pg.before(v.Data(l.old...))
+		pg.pen.End()
+	}
 	for _, kind := range []string{"seam", "run"} {
 		for _, p := range l.parts {
 			if p.kind != kind {

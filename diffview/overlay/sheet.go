@@ -37,7 +37,7 @@ const (
 // written is the error.
 func Sheet(w io.Writer, c *compare.Change, o Options) error {
 	list := inOrder(c, c.ChangedPieces())
-	return newSheet(c, o, title(o, ""), list).write(w)
+	return newSheet(c, o, title(o, ""), list, faultLines(c, "")).write(w)
 }
 
 // Piece draws one piece of a Change like Sheet. A name that neither version has
@@ -45,7 +45,7 @@ func Sheet(w io.Writer, c *compare.Change, o Options) error {
 func Piece(w io.Writer, c *compare.Change, name string, o Options) error {
 	for _, p := range c.Pieces {
 		if p.Name == name {
-			return newSheet(c, o, title(o, name), []compare.PieceChange{p}).write(w)
+			return newSheet(c, o, title(o, name), []compare.PieceChange{p}, faultLines(c, name)).write(w)
 		}
 	}
 	return fmt.Errorf("neither version has a piece %q", name)
@@ -109,7 +109,7 @@ type block struct {
 
 const blockGap = 9.0
 
-func newSheet(c *compare.Change, o Options, title string, list []compare.PieceChange) *sheet {
+func newSheet(c *compare.Change, o Options, title string, list []compare.PieceChange, faults []string) *sheet {
 	drawn := list[:min(len(list), MostPieces)]
 	more := notAmong(inOrder(c, c.ChangedPieces()), drawn)
 	var figs []*figure
@@ -119,7 +119,7 @@ func newSheet(c *compare.Change, o Options, title string, list []compare.PieceCh
 		next += len(f.rows)
 		figs = append(figs, f)
 	}
-	s := &sheet{title: title, desc: describe(c, o, list), prefix: o.Prefix, rows: inRows(figs), width: leastWidth}
+	s := &sheet{title: title, desc: describe(c, o, list, faults), prefix: o.Prefix, rows: inRows(figs), width: leastWidth}
 	if len(figs) > 1 {
 		s.width = 2*columnMin + columnGap
 	}
@@ -127,14 +127,26 @@ func newSheet(c *compare.Change, o Options, title string, list []compare.PieceCh
 		s.width = max(s.width, r.width)
 	}
 	s.width = tenth(s.width)
-	s.head = headStack(c, o, title, list, s.width)
+	s.head = headStack(c, o, title, list, faults, s.width)
 	s.key = &stack{width: s.width}
 	if len(figs) > 0 {
-		s.key.key()
+		s.key.key(anyFaint(figs))
 	}
 	s.flow(c, o, figs, more)
 	s.measure()
 	return s
+}
+
+// anyFaint tells whether some mark is drawn as one that did not change.
+func anyFaint(figs []*figure) bool {
+	for _, f := range figs {
+		for _, m := range f.marks {
+			if m.fate == markSame && m.kind != "notch" {
+				return true
+			}
+		}
+	}
+	return false
 }
 
 // notAmong gives the pieces of a list that are not drawn.
@@ -198,6 +210,10 @@ func listBlocks(c *compare.Change, more []compare.PieceChange, width float64) []
 		}
 	}
 	list("Changed too, not drawn here", changed)
+	if len(changed) > 0 {
+		out[0].space(1)
+		out[0].para("To see one of them: seamkeep overlay --piece "+more[0].Name+" -o FILE.svg", small(), 4)
+	}
 	list("Did not change", same)
 	return out
 }

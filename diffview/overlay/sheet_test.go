@@ -218,7 +218,7 @@ func TestWordsOnTheSheet(t *testing.T) {
 		"added-removed":   {"collar \u2013 removed", "strap \u2013 added"},
 		"nothing":         {"Nothing changed between these two versions."},
 		"unchanged-piece": {"Midsummer waistcoat: gusset", "This piece did not change.", "gusset \u2013 did not change"},
-		"records":         {"back \u2013 outline as before", "Also changed: notch bust on front added", "overlap of back 24 \u2192 30"},
+		"records":         {"back \u2013 outline as before", "notch bust on front", "added", "overlap of back 24 \u2192 30"},
 		"tiny":            {"Detail \u00d75", "2 mm"},
 		"hair":            {"Detail \u00d750", "under 0.1 in"},
 		"knot":            {"where the lines tangle no area is painted"},

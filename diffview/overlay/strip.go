@@ -37,7 +37,7 @@ const (
 // sideways.
 func newStrip(f *figure, r edgeRow) (st strip, ok bool) {
 	e := r.edge
-	if e.Status != compare.Changed || e.Largest.Direction == "" || len(e.Movement.Samples) < 2 || f.change.Before == nil {
+	if e.Status != compare.Changed || e.Largest.Direction == "" || len(e.Movement.Samples) < 2 || f.change.Before == nil || f.change.After == nil {
 		return strip{}, false
 	}
 	p := f.change.Before
@@ -122,7 +122,7 @@ func (s *stack) strips(f *figure) {
 // strip adds one chart.
 func (s *stack) strip(st strip) {
 	const left = 20.0
-	right := 4 + strong().width("100.0 out")
+	right := 4 + max(strong().width("100.0 out"), strong().width(mm(st.out)+" out"), strong().width(mm(st.in)+" in"))
 	width := s.width - left - right
 	k := stripRise / max(st.out, st.in)
 	up, down := max(2.5, k*st.out), max(2.5, k*st.in)

@@ -21,25 +21,20 @@ import (
 // is over the garment's tolerances. With one version alone, or two that say the
 // same, it shows that one. What cannot be written is the error.
 func Strip(w io.Writer, c *compare.Change, o Options) error {
-	g, alone := c.After, c.Before == nil || c.After == nil || !c.Any()
-	if g == nil {
-		g = c.Before
-	}
-	if g == nil {
-		g = &pattern.Garment{}
-	}
+	g, alone := assembledVersion(c)
 	if o.Title == "" {
 		o.Title = g.Title
 	}
 	a := newAssembled(c, g, alone)
-	sewn := sewnLines(a)
+	sewn := sewnLines(a, before(c, alone))
 	wide := max(leastWidth, a.room.width())
 	for _, l := range sewn {
 		wide = max(wide, l.room.width())
 	}
 	s := &stack{width: tenth(wide)}
 	name := title(o, "") + ", panels side by side"
-	s.stripHead(c, o, name, a)
+	faults := withoutAreas(faultLines(c, ""))
+	s.stripHead(c, o, name, a, faults)
 	if len(a.list) > 0 {
 		s.space(rowGap)
 		s.add(tenth(a.room.y1-a.room.y0), a.draw)
@@ -52,7 +47,20 @@ func Strip(w io.Writer, c *compare.Change, o Options) error {
 		s.jointTable(a, before(c, alone))
 	}
 	s.notRound(c, g, a)
-	return s.write(w, svg.Picture{Title: name, Desc: a.describe(c, o), Prefix: o.Prefix})
+	return s.write(w, svg.Picture{Title: name, Desc: a.describe(c, o, faults), Prefix: o.Prefix})
+}
+
+// assembledVersion chooses the version that a strip draws: the later one, or,
+// where that has no panel that can be drawn, the earlier one. alone: it is drawn
+// without the other one.
+func assembledVersion(c *compare.Change) (g *pattern.Garment, alone bool) {
+	switch {
+	case c.After != nil && (c.Before == nil || len(besides(c.After)) > 0 || len(besides(c.Before)) == 0):
+		return c.After, c.Before == nil || !c.Any()
+	case c.Before != nil:
+		return c.Before, true
+	}
+	return &pattern.Garment{}, true
 }
 
 // before gives the earlier version where there is one to compare with.
@@ -75,33 +83,39 @@ func (s *stack) write(w io.Writer, pic svg.Picture) error {
 }
 
 // stripHead says what the strip is and how many joints are not fine.
-func (s *stack) stripHead(c *compare.Change, o Options, name string, a *assembled) {
+func (s *stack) stripHead(c *compare.Change, o Options, name string, a *assembled, faults []string) {
+	k := headScale(s.width)
 	s.titled(name, o.Note)
 	if a.alone {
-		version := o.To
-		if c.After == nil && c.Before != nil {
+		word, version := "version: ", o.To
+		if a.g == c.Before && a.g != c.After {
 			version = o.From
+			if c.After != nil { // it has no panel that can be drawn
+				word = "the version before: "
+			}
 		}
-		s.para("version: "+orDash(version), style{size: 4.2}, 4)
+		s.para(word+orDash(version), style{size: 4.2 * k}, 4)
 	} else {
-		s.para("before: "+orDash(o.From)+"  \u2192  after: "+orDash(o.To), style{size: 4.2}, 4)
+		s.para("before: "+orDash(o.From)+"  \u2192  after: "+orDash(o.To), style{size: 4.2 * k}, 4)
 	}
-	s.para(a.tally(), style{size: 4.2}, 3)
+	s.para(a.tally(), style{size: 4.2 * k}, 3)
+	s.faulty(faults, k)
 }
 
 // titled writes a picture's title, the warning and a note.
 func (s *stack) titled(name string, note []string) {
-	s.para(name, style{size: 6.6, bold: true}, 3)
-	s.line(notForCutting, style{size: 4.2, bold: true, mute: true})
-	s.space(1.5)
+	k := headScale(s.width)
+	s.para(name, style{size: 6.6 * k, bold: true}, 3)
+	s.line(notForCutting, style{size: 4.2 * k, bold: true, mute: true})
+	s.space(1.5 * k)
 	for i, line := range note {
 		if i == 8 {
-			s.line("\u2026", plain())
+			s.line("\u2026", style{size: 3.6 * k})
 			break
 		}
-		s.para(line, style{size: 4.2, bold: i == 0}, 6)
+		s.para(line, style{size: 4.2 * k, bold: i == 0}, 6)
 	}
-	s.space(1)
+	s.space(k)
 }
 
 // tally says in one sentence whether the lines run on over the seams.
@@ -189,8 +203,8 @@ func (s *stack) notRound(c *compare.Change, g *pattern.Garment, a *assembled) {
 }
 
 // describe says what the strip shows, for readers who do not see it.
-func (a *assembled) describe(c *compare.Change, o Options) string {
-	parts := []string{notForCutting, strings.TrimSuffix(a.tally(), ".")}
+func (a *assembled) describe(c *compare.Change, o Options, faults []string) string {
+	parts := append([]string{notForCutting, strings.TrimSuffix(a.tally(), ".")}, faults...)
 	if !a.alone {
 		parts = append(parts, "before "+orDash(o.From)+", after "+orDash(o.To))
 	}

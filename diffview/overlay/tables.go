@@ -2,6 +2,7 @@ package overlay
 
 import (
 	"fmt"
+	"strings"
 
 	"seamkeep/pattern"
 	"seamkeep/pattern/compare"
@@ -15,10 +16,12 @@ func pieceBlock(f *figure, width float64) *stack {
 	s.pieceHead(f)
 	s.edgeTable(f)
 	s.widths(f)
-	if len(f.change.Records) > 0 {
+	s.markTable(f)
+	if other := otherRecords(f.change, f.marks); len(other) > 0 {
 		s.space(2)
-		s.para("Also changed: "+joined(f.change.Records), plain(), 12)
+		s.para("Also changed: "+joined(other), plain(), 12)
 	}
+	s.oldLevels(f)
 	s.strips(f)
 	if f.detail != nil {
 		s.detail(f.detail)
@@ -29,7 +32,7 @@ func pieceBlock(f *figure, width float64) *stack {
 // pieceHead names the piece and the cloth that it gained and lost.
 func (s *stack) pieceHead(f *figure) {
 	s.para(f.change.Name, heading(), 4)
-	c := f.change
+	c := f.whole
 	switch {
 	case c.Before == nil && c.After != nil:
 		s.line(string(c.Status)+from(c.Was)+", "+squares(c.Area.After.Value), small())
@@ -37,6 +40,8 @@ func (s *stack) pieceHead(f *figure) {
 		s.line("removed, was "+squares(c.Area.Before.Value), small())
 	case c.Status == compare.Moved:
 		s.para(c.Sentence(), small(), 3)
+	case c.Moved && f.faulty():
+		s.para("no areas: an outline is faulty", small(), 3)
 	case c.Moved:
 		d, _ := c.Area.Delta()
 		gained, lost := f.areas.sum()
@@ -102,6 +107,7 @@ func (s *stack) edgeTable(f *figure) {
 	for _, r := range f.rows {
 		st := rowStyle(r.edge)
 		title := sentence(f.change.Name, r.edge)
+		first, second := r.movements(c.moves)
 		s.add(0, func(pg *page, x, y float64) {
 			pg.pen.Titled(title, svg.A("data-row", f.change.Name+"."+r.edge.Name))
 			pg.tag(curve.Pt(x+c.tags/2, y+2.75), r.number, !r.edge.Lies())
@@ -111,13 +117,26 @@ func (s *stack) edgeTable(f *figure) {
 			cell{c.atBefore, numberRoom, optional(r.edge.Length.Before), st.end()},
 			cell{c.atAfter, numberRoom, optional(r.edge.Length.After), st.end()},
 			cell{c.atDelta, numberRoom, difference(r.edge.Length), st.end()},
-			cell{c.at, c.moves, moved(r.edge), st})
+			cell{c.at, c.moves, first, st})
 		s.add(0, func(pg *page, _, _ float64) { pg.pen.End() })
+		if second != "" {
+			s.row(cell{c.at, c.moves, second, st})
+		}
 		s.space(0.8)
 	}
 	if n := len(f.change.Edges) - len(f.rows); n > 0 {
 		s.line("and "+plural(n, "edge", "edges")+" more, not listed", small())
 	}
+}
+
+// movements gives how far an edge moved, the other way on a line of its own
+// where both have no room beside each other.
+func (r edgeRow) movements(room float64) (first, second string) {
+	all := moved(r.edge)
+	if at := strings.Index(all, ", "); at >= 0 && r.edge.Other.Distance >= seen && rowStyle(r.edge).width(all) > room {
+		return all[:at], all[at+2:]
+	}
+	return all, ""
 }
 
 func rowStyle(e compare.EdgeChange) style {
@@ -139,7 +158,7 @@ func (s *stack) widths(f *figure) {
 func levelsAt(g *pattern.Garment, p *pattern.Piece, names []pattern.Level, path curve.Path) map[string][]float64 {
 	out := map[string][]float64{}
 	for _, l := range names {
-		y, ok := g.LevelOn(p, l.Name)
+		y, ok := levelOn(g, p, l.Name)
 		if !ok {
 			continue
 		}

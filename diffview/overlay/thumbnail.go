@@ -36,18 +36,24 @@ func Thumbnail(w io.Writer, g *pattern.Garment, o Options) error {
 		words += ", " + o.To
 	}
 	s.line(words, style{size: 4.6, mute: true})
+	faults := faultsOf(g)
+	s.faulty(faults, 1)
 	s.space(5)
 	figs, more := overviewFigures(g)
 	s.overview(figs)
 	if more > 0 {
 		s.line("and "+plural(more, "piece", "pieces")+" more", style{size: 4.6, mute: true})
 	}
-	if len(figs) == 0 {
+	switch {
+	case len(figs) > 0:
+	case len(g.Pieces) > 0:
+		s.line("no piece can be drawn", style{size: 5})
+	default:
 		s.line("no pieces yet", style{size: 5})
 	}
 	pen := svg.New(w, svg.Picture{
 		Width: overviewWidth, Height: tenth(s.height + 2*overviewMargin), Title: title(o, ""),
-		Desc: overviewWords(figs, more), Prefix: o.Prefix,
+		Desc: overviewWords(figs, more, faults), Prefix: o.Prefix,
 	})
 	s.draw(newPage(pen), overviewMargin, overviewMargin)
 	if err := pen.Close(); err != nil {
@@ -75,10 +81,13 @@ func nameStyle() style { return style{size: 4.6} }
 func overviewFigures(g *pattern.Garment) (out []overviewFigure, more int) {
 	placed := map[string]bool{}
 	add := func(p *pattern.Piece) {
-		if p == nil || placed[p.Name] || len(p.Outline()) == 0 {
+		if p == nil || placed[p.Name] {
 			return
 		}
 		placed[p.Name] = true
+		if cannotDraw(p) != "" {
+			return
+		}
 		if len(out) == MostInOverview {
 			more++
 			return
@@ -207,7 +216,7 @@ func (r bank) draw(pg *page, x, y, scale, width float64) {
 }
 
 // overviewWords says which pieces there are.
-func overviewWords(figs []overviewFigure, more int) string {
+func overviewWords(figs []overviewFigure, more int, faults []string) string {
 	text := notToScale + ": " + plural(len(figs)+more, "piece", "pieces")
 	for i, f := range figs {
 		if i == 0 {
@@ -219,6 +228,9 @@ func overviewWords(figs []overviewFigure, more int) string {
 	}
 	if more > 0 {
 		text += fmt.Sprintf(", and %d more", more)
+	}
+	for _, f := range faults {
+		text += ". " + f
 	}
 	return text + "."
 }

@@ -16,6 +16,15 @@ const minus = "\u2212"
 const seen = 0.05
 
 func mm(v float64) string {
+	if math.IsNaN(v) || math.IsInf(v, 0) {
+		return "\u2013"
+	}
+	if math.Abs(v) >= 1e9 {
+		return "over 1000 km"
+	}
+	if math.Abs(v) >= 1e5 { // a slip of the point: too long for a table
+		return strings.Replace(fmt.Sprintf("%.0f m", v/1000), "-", minus, 1)
+	}
 	s := fmt.Sprintf("%.1f", v)
 	if s == "-0.0" {
 		return "0.0"
@@ -64,12 +73,11 @@ func moved(e compare.EdgeChange) string {
 	if e.Largest.At != "" {
 		s += " at " + e.Largest.At
 	}
-	other, way := -e.Movement.In.Dist, "in"
-	if e.Largest.Direction == "in" {
-		other, way = e.Movement.Out.Dist, "out"
-	}
-	if other >= seen {
-		s += ", " + mm(other) + " " + way
+	if o := e.Other; o.Distance >= seen {
+		s += ", " + mm(o.Distance) + " " + o.Direction
+		if o.At != "" {
+			s += " at " + o.At
+		}
 	}
 	return s
 }
@@ -100,6 +108,8 @@ func sentence(piece string, e compare.EdgeChange) string {
 // is what rounding the points of a whole outline to 0.001 mm can come to.
 func squares(v float64) string {
 	switch {
+	case math.IsNaN(v) || math.IsInf(v, 0):
+		return "\u2013"
 	case math.Abs(v) < 1:
 		return "none"
 	case math.Abs(v) < 99.5:
