@@ -30,6 +30,16 @@ const benchPieces, benchCommits = 60, 200
 // benchFiles makes a garment of n panels whose sides match; version moves one
 // handle of one panel's hem, which no seam sees.
 func benchFiles(n, version int) map[string][]byte {
+	return benchGarment(n, func(i int) float64 {
+		if i == version%n {
+			return float64(version%50+1) / 10
+		}
+		return 0
+	})
+}
+
+// benchGarment makes a garment of n panels, the handle of whose hem is moved.
+func benchGarment(n int, moved func(panel int) float64) map[string][]byte {
 	g := &pattern.Garment{Name: "large", Half: pattern.LeftHalf, Levels: []pattern.Level{{Name: "bust", Y: 160}, {Name: "waist"}}}
 	files := map[string][]byte{}
 	for i := range n {
@@ -46,9 +56,7 @@ func benchFiles(n, version int) map[string][]byte {
 				{Name: "top"},
 			},
 		}
-		if i == version%n {
-			p.Edges[1].Segs[0].H1.Y -= float64(version%50+1) / 10
-		}
+		p.Edges[1].Segs[0].H1.Y -= moved(i)
 		text.Lengths(p)
 		files["pieces/"+p.Name+".piece"] = text.PrintPiece(p)
 		g.Around = append(g.Around, pattern.Mention{Name: p.Name})
@@ -68,6 +76,16 @@ func benchFiles(n, version int) map[string][]byte {
 // versions.
 func benchRepository(b *testing.B) string {
 	b.Helper()
+	var versions []map[string][]byte
+	for i := range benchCommits {
+		versions = append(versions, benchFiles(benchPieces, i))
+	}
+	return benchHistory(b, versions)
+}
+
+// benchHistory is a packed repository of these versions.
+func benchHistory(b *testing.B, versions []map[string][]byte) string {
+	b.Helper()
 	if _, err := exec.LookPath("git"); err != nil {
 		b.Skip("git is not installed")
 	}
@@ -78,11 +96,11 @@ func benchRepository(b *testing.B) string {
 	builder, err := repo.Create(root, "main")
 	require.NoError(b, err)
 	var parents []string
-	for i := range benchCommits {
+	for i, files := range versions {
 		id, err := builder.Commit(repo.NewCommit{
 			Branch: "main", Parents: parents, Message: fmt.Sprintf("version %d", i),
 			Author: repo.Person{Name: "Ines", Email: "ines@example.org", When: time.Unix(1760000000+int64(i)*86400, 0)},
-			Files:  benchFiles(benchPieces, i),
+			Files:  files,
 		})
 		require.NoError(b, err)
 		parents = []string{id}
@@ -102,14 +120,22 @@ func benchGit(b *testing.B, dir string, args ...string) {
 	require.NoError(b, err, "git %v: %s", args, out)
 }
 
+// benchBinary builds the program as the README advises: a static one starts
+// quicker.
+func benchBinary(b *testing.B) string {
+	b.Helper()
+	binary := filepath.Join(b.TempDir(), "seamkeep")
+	b.Setenv("CGO_ENABLED", "0")
+	out, err := exec.Command("go", "build", "-o", binary, ".").CombinedOutput()
+	require.NoError(b, err, string(out))
+	return binary
+}
+
 // BenchmarkPreCommit times a commit of one changed piece under our hook and
 // under one that does nothing, in turn.
 func BenchmarkPreCommit(b *testing.B) {
 	root := benchRepository(b)
-	binary := filepath.Join(b.TempDir(), "seamkeep")
-	b.Setenv("CGO_ENABLED", "0") // as the README advises: a static program starts quicker
-	out, err := exec.Command("go", "build", "-o", binary, ".").CombinedOutput()
-	require.NoError(b, err, string(out))
+	binary := benchBinary(b)
 	hook := filepath.Join(root, ".git", "hooks", "pre-commit")
 	commit := func(version int) time.Duration {
 		for name, data := range benchFiles(benchPieces, version) {
@@ -138,6 +164,49 @@ func BenchmarkPreCommit(b *testing.B) {
 	b.ReportMetric(float64(ours.Milliseconds())/float64(b.N), "ms/commit")
 	b.ReportMetric(float64(none.Milliseconds())/float64(b.N), "ms/no-op-hook")
 	b.ReportMetric(ours.Seconds()/none.Seconds(), "x-no-op-hook")
+}
+
+// BenchmarkCommands times whole commands on two versions of a garment of 60
+// pieces, some of them changed, and git diff of the same two, in turn.
+func BenchmarkCommands(b *testing.B) {
+	binary := benchBinary(b)
+	for _, changed := range []int{1, 10, 60} {
+		var versions []map[string][]byte
+		for version := range benchCommits {
+			versions = append(versions, benchGarment(benchPieces, func(i int) float64 {
+				if i < changed {
+					return float64(version%50) / 10
+				}
+				return 0
+			}))
+		}
+		root := benchHistory(b, versions)
+		picture := filepath.Join(b.TempDir(), "change.svg")
+		for name, args := range map[string][]string{
+			"compare": {"compare", "HEAD~3", "HEAD~2"},
+			"overlay": {"overlay", "HEAD~3", "HEAD~2", "-o", picture},
+		} {
+			b.Run(fmt.Sprintf("%s/changed=%d", name, changed), func(b *testing.B) { besideGitDiff(b, root, binary, args) })
+		}
+	}
+}
+
+func besideGitDiff(b *testing.B, root, binary string, args []string) {
+	var ours, git time.Duration
+	for b.Loop() {
+		cmd := exec.Command(binary, args...)
+		cmd.Dir = root
+		start := time.Now()
+		out, err := cmd.CombinedOutput()
+		ours += time.Since(start)
+		require.NoError(b, err, string(out))
+		start = time.Now()
+		benchGit(b, root, "diff", "HEAD~3", "HEAD~2")
+		git += time.Since(start)
+	}
+	b.ReportMetric(float64(ours.Microseconds())/1000/float64(b.N), "ms/command")
+	b.ReportMetric(float64(git.Microseconds())/1000/float64(b.N), "ms/git-diff")
+	b.ReportMetric(ours.Seconds()/git.Seconds(), "x-git-diff")
 }
 
 // BenchmarkCompareAndOverlay reads two versions of a garment of 60 pieces, one

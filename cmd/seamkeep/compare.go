@@ -3,6 +3,7 @@ package main
 import (
 	"bytes"
 	"fmt"
+	"slices"
 
 	"github.com/spf13/cobra"
 
@@ -59,11 +60,17 @@ func (a *app) compareVersions(args []string, o *comparing) error {
 		err = a.writePage(c, o.html)
 	default:
 		t := a.text()
+		for _, line := range c.note() {
+			t.Para(line, "  ")
+		}
 		t.Change(c.change, c.from, c.to)
 		err = t.Err
 		a.caution(c.change.After, c.change.Body)
 	}
 	if err != nil {
+		return err
+	}
+	if err := c.verdict(); err != nil {
 		return err
 	}
 	if o.exitCode && c.change.Any() {
@@ -73,7 +80,15 @@ func (a *app) compareVersions(args []string, o *comparing) error {
 }
 
 func (c *compared) page() report.Page {
-	return report.Page{Title: c.title, From: c.from, To: c.to, Note: c.note(), Change: c.change}
+	p := report.Page{Title: c.title, From: c.from, To: c.to, Change: c.change}
+	if len(c.between) == 1 {
+		p.Note = c.note()
+	}
+	for _, v := range slices.Backward(c.between) {
+		n := noteOf(v)
+		p.Notes = append(p.Notes, report.Note{Name: n.name, Subject: v.Subject(), Because: n.because, Short: v.Short()})
+	}
+	return p
 }
 
 func (a *app) writePage(c *compared, file string) error {

@@ -2,6 +2,7 @@ package main
 
 import (
 	"sort"
+	"strings"
 
 	"github.com/spf13/cobra"
 
@@ -39,6 +40,28 @@ func (a *app) completePieces(*cobra.Command, []string, string) ([]string, cobra.
 	var names []string
 	for _, p := range g.Pieces {
 		names = append(names, p.Name)
+	}
+	return names, cobra.ShellCompDirectiveNoFileComp
+}
+
+// completeParts offers pieces, and once a piece is typed with its point, what it
+// is made of.
+func (a *app) completeParts(_ *cobra.Command, args []string, word string) ([]string, cobra.ShellCompDirective) {
+	g := a.garmentQuietly()
+	if g == nil || len(args) > 0 {
+		return nil, cobra.ShellCompDirectiveNoFileComp
+	}
+	var names []string
+	for _, p := range g.Pieces {
+		names = append(names, p.Name)
+		if strings.HasPrefix(word, p.Name+".") {
+			for i := range p.Edges {
+				names = append(names, p.Name+"."+p.Edges[i].Name)
+			}
+			for i := range p.Corners {
+				names = append(names, p.Name+"."+p.Corners[i].Name)
+			}
+		}
 	}
 	return names, cobra.ShellCompDirectiveNoFileComp
 }

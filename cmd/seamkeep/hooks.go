@@ -22,7 +22,7 @@ func hooksCommand(a *app) *cobra.Command {
 		Use:     "hooks",
 		Short:   "Install, remove or show the git hooks that refuse a wrong commit",
 		Example: "  seamkeep hooks\n  seamkeep hooks install",
-		Args:    cobra.NoArgs,
+		Args:    knownCommand,
 		RunE:    func(*cobra.Command, []string) error { return a.hooksStatus() },
 	}
 	var chain bool

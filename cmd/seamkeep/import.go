@@ -3,101 +3,163 @@ package main
 import (
 	"bytes"
 	"fmt"
-	"io/fs"
+	"math"
 	"os"
-	"path"
 	"path/filepath"
+	"strconv"
+	"strings"
 
 	"github.com/spf13/cobra"
 
 	"seamkeep/diffview/report"
 	"seamkeep/pattern"
+	"seamkeep/pattern/describe"
 	"seamkeep/pattern/drawing"
-	"seamkeep/pattern/text"
+	"seamkeep/pattern/drawing/again"
+	"seamkeep/pattern/drawing/vector"
 )
 
 // importing is what the command line of import says.
 type importing struct {
-	waist   float64
-	hasY    bool
-	dry     bool
-	replace bool
+	known         []string
+	dpi           float64
+	snap          float64
+	waist         float64
+	hasWaist      bool
+	outline, take string
+	picture       string
+	dry, json     bool
+
+	read vector.Options // of known and dpi
 }
 
 func importCommand(a *app) *cobra.Command {
 	var i importing
 	c := &cobra.Command{
-		Use:   "import FILE.svg",
-		Short: "Bring pieces in from a drawing: one piece a closed path",
-		Long: `Import reads an SVG drawing that is sized in mm and writes one piece file for
-each closed path, named after its layer, label or id. The path must be the
-sewing line, as seen on the right side of the cloth. Corners stand where it
-turns by more than 10 degrees; edges are e1, e2 and so on, and can be renamed in
-the file.
+		Use:   "import FILE...",
+		Short: "Bring pieces in from drawings (SVG) or a table of widths (CSV)",
+		Long: `Import reads drawings and writes a piece file for each outline, in true mm. The
+outline is the sewing line, as seen on the right side of the cloth. Pieces are
+named after the label of their layer or path; lines called bust, waist and so on
+that cross an outline are levels; lines inside it are marks, by their labels.
 
---waist says how far below the page's top the waist lies; without it the lower
-left of each piece is 0 0 and the piece has no levels.`,
-		Example: "  seamkeep import front.svg --waist 210 --dry-run\n  seamkeep import front.svg --waist 210",
-		Args:    cobra.ExactArgs(1),
+The true size comes from the drawing: a page in mm, cm, in or pt is taken as it
+stands, px is taken as 96 to the inch, and said. --known checks or sets it by a
+line that was measured.
+
+A piece that is there already is changed only where the drawing changed since it
+was last imported or exported; what was altered in the pattern since stays. If
+both changed the same edge, --take says which side wins. Moving or turning a
+piece on its sheet changes nothing.
+
+A table (CSV) with the columns piece, level, height, width gives straight-sided
+pieces to start from, for a pattern that is on paper only.`,
+		Example: "  seamkeep import front.svg --dry-run\n  seamkeep import all.svg --known square=100mm --picture seen.svg\n  seamkeep import widths.csv",
+		Args:    cobra.MinimumNArgs(1),
 		RunE: func(c *cobra.Command, args []string) error {
-			i.hasY = c.Flags().Changed("waist")
-			return a.importDrawing(args[0], &i)
+			i.hasWaist = c.Flags().Changed("waist")
+			if err := i.parse(c); err != nil {
+				return err
+			}
+			return a.importFiles(args, &i)
 		},
 	}
 	f := c.Flags()
+	f.StringArrayVar(&i.known, "known", nil, "true length of an element, by id or label: ID=100mm")
+	f.Float64Var(&i.dpi, "dpi", 0, "units of the drawing to the inch, where it does not say")
+	f.Float64Var(&i.snap, "snap", 0, "close gaps between lines up to this many mm")
 	f.Float64Var(&i.waist, "waist", 0, "height of the waist on the page, in mm from its top")
+	f.StringVar(&i.outline, "outline", "", "of two lines beside each other the sewing line: inner or outer")
+	f.StringVar(&i.take, "take", "", "where both changed: drawing or pattern")
 	f.BoolVar(&i.dry, "dry-run", false, "show what would be written, write nothing")
-	f.BoolVar(&i.replace, "replace", false, "overwrite pieces of the same name, where nothing unkept is lost")
+	f.StringVar(&i.picture, "picture", "", "draw what was understood to this SVG file")
+	f.BoolVar(&i.json, "json", false, "write seamkeep.import/1")
+	_ = c.RegisterFlagCompletionFunc("take", cobra.FixedCompletions([]string{"drawing", "pattern"}, cobra.ShellCompDirectiveNoFileComp))
+	_ = c.RegisterFlagCompletionFunc("outline", cobra.FixedCompletions([]string{"inner", "outer"}, cobra.ShellCompDirectiveNoFileComp))
+	_ = c.MarkFlagFilename("picture", "svg")
 	return c
 }
 
-func (a *app) importDrawing(name string, i *importing) error {
-	p, err := a.locate()
+// parse reads what the flags say in words.
+func (i *importing) parse(c *cobra.Command) error {
+	for _, k := range i.known {
+		one, err := knownLength(k)
+		if err != nil {
+			return err
+		}
+		i.read.Known = append(i.read.Known, one)
+	}
+	i.read.DPI = i.dpi
+	switch {
+	case i.take != "" && i.take != string(again.TakeDrawing) && i.take != string(again.TakePattern):
+		return usage("--take %q: say drawing or pattern", report.Clean(i.take))
+	case i.outline != "" && i.outline != string(drawing.Inner) && i.outline != string(drawing.Outer):
+		return usage("--outline %q: say inner or outer", report.Clean(i.outline))
+	case !(i.snap >= 0) || i.snap > 50:
+		return usage("--snap %g: say a gap from 0 to 50 mm", i.snap)
+	case c.Flags().Changed("dpi") && !(i.dpi > 0 && i.dpi < 1e6):
+		return usage("--dpi %g: say how many units of the drawing make an inch, such as 72", i.dpi)
+	case i.hasWaist && !(math.Abs(i.waist) <= 1e5):
+		return usage("--waist %g: say a height in mm from the top of the page", i.waist)
+	}
+	return nil
+}
+
+// knownLength reads ID=100mm; the unit is mm, cm or in.
+func knownLength(text string) (vector.KnownLength, error) {
+	wrong := usage("--known %q: write the id or label of an element and its true length, such as square=100mm", report.Clean(text))
+	at := strings.LastIndex(text, "=")
+	if at < 1 {
+		return vector.KnownLength{}, wrong
+	}
+	number, unit := text[at+1:], 1.0
+	for name, mm := range map[string]float64{"mm": 1, "cm": 10, "in": 25.4} {
+		if rest, ok := strings.CutSuffix(number, name); ok {
+			number, unit = rest, mm
+			break
+		}
+	}
+	mm, err := strconv.ParseFloat(strings.TrimSpace(number), 64)
+	if err != nil || !(mm > 0 && mm <= 1e5) {
+		return vector.KnownLength{}, wrong
+	}
+	return vector.KnownLength{ID: text[:at], Length: mm * unit}, nil
+}
+
+func (a *app) importFiles(files []string, i *importing) error {
+	p, l, err := a.open("")
 	if err == nil {
 		err = p.writable()
 	}
 	if err != nil {
 		return err
 	}
-	src, err := readDrawing(name)
-	if err != nil {
+	b := newBringing(p, l, i)
+	for _, f := range files {
+		src, err := readDrawing(f)
+		if err != nil {
+			return err
+		}
+		b.read(f, src)
+	}
+	b.bring()
+	b.problems.Sort()
+	if err := a.showImport(b); err != nil {
 		return err
 	}
-	var o drawing.Options
-	if i.hasY {
-		o.WaistY = pattern.Some(i.waist)
-	}
-	result, problems := drawing.Read(filepath.ToSlash(name), src, o)
-	problems.Sort()
-	a.talk().Problems(problems)
-	if err := a.showImport(result); err != nil {
-		return err
-	}
-	if problems.HasErrors() {
-		return refused("%s: nothing was written", report.Count(problems))
-	}
-	if len(result.Pieces) == 0 {
-		return refused("no closed path in %s: nothing to import", name)
-	}
-	files := map[string][]byte{}
-	for _, piece := range result.Pieces {
-		files[path.Join(p.dir, "pieces", piece.Name+".piece")] = text.PrintPiece(piece)
-	}
-	if err := p.mayWrite(files, i.replace); err != nil {
-		return err
-	}
-	if i.dry {
+	if b.problems.HasErrors() {
 		a.say("nothing was written")
-		return nil
+		return found(codeOf(b.problems))
 	}
-	if err := writeFiles(p.root, files); err != nil {
-		return err
+	if len(b.arrivals) == 0 {
+		return refused("no outline of a piece in %s: nothing to import", strings.Join(files, ", "))
 	}
-	for _, n := range sortedNames(files) {
-		a.say("wrote " + n)
+	if i.picture != "" {
+		if err := a.pictureOfImport(b, i.picture); err != nil {
+			return err
+		}
 	}
-	a.say("next: name edges and corners in the files, say how they are sewn in the garment file, then: seamkeep walk")
-	return nil
+	return a.writeImport(b)
 }
 
 // readDrawing reads a file after asking its size.
@@ -119,52 +181,65 @@ func readDrawing(name string) ([]byte, error) {
 	return src, nil
 }
 
-func (a *app) showImport(r *drawing.Result) error {
-	t := a.text()
-	for i, piece := range r.Pieces {
-		s := r.Sources[i]
-		t.Para(fmt.Sprintf("piece %s: %.1f mm wide, %.1f high, %d edges, from %s; lay a tape measure on the drawing",
-			piece.Name, s.Width, s.Height, len(piece.Edges), sourceName(s)), "  ")
+func (a *app) pictureOfImport(b *bringing, file string) error {
+	var buf bytes.Buffer
+	hints := describe.Hints{SheetX: b.sheetX()}
+	if err := describe.Picture(&buf, b.after, describe.Propose(b.after, hints), hints); err != nil {
+		return err
 	}
-	for _, s := range r.Skipped {
-		name := s.ID
-		if s.Label != "" {
-			name = s.Label
-		}
-		t.Para(fmt.Sprintf("skipped %q: it %s", name, s.Why), "  ")
-	}
-	return t.Err
+	return a.writePicture(buf.Bytes(), file, "the pieces as they were understood, with what describe would propose")
 }
 
-func sourceName(s drawing.Source) string {
-	for _, n := range []string{s.Label, s.Layer, s.ID} {
-		if n != "" {
-			return fmt.Sprintf("%q", n)
-		}
-	}
-	return "a path without a name"
-}
-
-// mayWrite refuses to write over pieces that are there, except with what they
-// hold already: so a second run completes one that was cut short.
-func (p *place) mayWrite(files map[string][]byte, replace bool) error {
-	work, err := p.snapshot("work")
+// writeImport writes the pieces, then the garment, then what this clone
+// remembers of the drawings. A run that was cut short is completed by the next.
+func (a *app) writeImport(b *bringing) error {
+	files, err := b.p.rewritten(b.l, b.after, nil)
 	if err != nil {
-		return unreadable(err)
+		return err
 	}
-	var over []string
-	for _, n := range sortedNames(files) {
-		now, err := fs.ReadFile(work, n)
-		if _, there := os.Lstat(filepath.Join(p.root, filepath.FromSlash(n))); os.IsNotExist(there) || err == nil && bytes.Equal(now, files[n]) {
-			continue
+	if b.o.dry {
+		for _, n := range sortedNames(files) {
+			a.say("would write " + n)
 		}
-		if !replace {
-			return refused("%s is there already; nothing was written\nrename the layer or path in the drawing, or overwrite it with --replace", n)
-		}
-		over = append(over, n)
-	}
-	if p.repo == nil {
+		a.say("nothing was written")
 		return nil
 	}
-	return p.unkept(over)
+	if err := b.inTheWay(files); err != nil {
+		return err
+	}
+	if err := writeFiles(b.p.root, files); err != nil {
+		return err
+	}
+	if err := b.remember(); err != nil {
+		return err
+	}
+	a.wrote(files)
+	switch {
+	case len(files) == 0:
+		a.say("the pattern is as the drawing has it: nothing to write")
+	case len(b.after.Seams) == 0:
+		a.say("next: seamkeep describe, which proposes names and seams")
+	default:
+		a.say("next: seamkeep compare, to see what the drawing changed")
+	}
+	return nil
+}
+
+// inTheWay refuses where a new piece would overwrite what is no pattern file.
+func (b *bringing) inTheWay(files map[string][]byte) error {
+	for _, n := range sortedNames(files) {
+		_, read := b.l.folder.Sources[n]
+		if _, err := os.Lstat(filepath.Join(b.p.root, filepath.FromSlash(n))); err == nil && !read {
+			return refused("%s is there already and is no piece of this pattern; nothing was written", n)
+		}
+	}
+	return nil
+}
+
+// waistOf gives where the waist lies on the page, if the command line says so.
+func (i *importing) waistOf() pattern.Opt {
+	if !i.hasWaist {
+		return pattern.Opt{}
+	}
+	return pattern.Some(i.waist)
 }

@@ -337,6 +337,10 @@ func (a *app) commit(p *place, k *keeping, accept []string) error {
 	if err != nil {
 		return err
 	}
+	old, err := p.repo.Head()
+	if err != nil {
+		return unreadable(err)
+	}
 	args := []string{"commit", "--quiet", "--file=-", "--cleanup=whitespace"}
 	if k.amend {
 		args = append(args, "--amend")
@@ -363,12 +367,26 @@ func (a *app) commit(p *place, k *keeping, accept []string) error {
 	if err != nil {
 		return err
 	}
+	if k.amend {
+		a.tagsLeft(p, old, head)
+	}
 	if k.tag != "" {
 		if _, err := r.Git("tag", "--", k.tag, head.ID); err != nil {
 			return refused("kept as %s, but not tagged: %v", head.Short(), err)
 		}
 	}
 	return a.kept(k, head, accept)
+}
+
+// tagsLeft says which tags stay on the version that an amend replaced: what was
+// cut from it must still be found.
+func (a *app) tagsLeft(p *place, old, head *repo.Commit) {
+	tags, err := p.repo.Tags()
+	if err != nil || old == nil || len(tags[old.ID]) == 0 {
+		return
+	}
+	a.say(fmt.Sprintf("still on the version before, %s: the tag %s; to move it: git tag -f %s %s",
+		old.Short(), strings.Join(tags[old.ID], ", "), tags[old.ID][0], head.Short()))
 }
 
 // pathList writes the paths to commit into a file for git: there may be more

@@ -42,7 +42,7 @@ func killings() []killing {
 		{"restore", titled, []string{"restore", "first"}, true},
 		{"keep", stale, []string{"keep", "lower-hem", "--because", "the hem pulled"}, true},
 		{"import", drawn, []string{"import", "panels.svg"}, true},
-		{"import over pieces", drawnBefore, []string{"import", "panels.svg", "--replace"}, true},
+		{"import over pieces", drawnBefore, []string{"import", "panels.svg"}, true},
 	}
 }
 

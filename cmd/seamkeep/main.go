@@ -23,6 +23,8 @@ const (
 )
 
 func main() {
+	// a command lives for some milliseconds: collecting seldom saves one in ten
+	debug.SetGCPercent(400)
 	os.Exit(run(os.Args[1:], newApp(os.Stdin, os.Stdout, os.Stderr)))
 }
 
@@ -73,9 +75,9 @@ Without a command it tells where you stand.`,
 		id       string
 		commands []*cobra.Command
 	}{
-		{"start", []*cobra.Command{newCommand(a), importCommand(a), demoCommand(a), hooksCommand(a)}},
+		{"start", []*cobra.Command{newCommand(a), importCommand(a), describeCommand(a), exportCommand(a), demoCommand(a), hooksCommand(a)}},
 		{"look", []*cobra.Command{walkCommand(a), checkCommand(a), measureCommand(a), compareCommand(a), overlayCommand(a), historyCommand(a), overviewCommand(a)}},
-		{"alter", []*cobra.Command{trueCommand(a), tidyCommand(a)}},
+		{"alter", []*cobra.Command{trueCommand(a), renameCommand(a), tidyCommand(a)}},
 		{"keep", []*cobra.Command{keepCommand(a), notesCommand(a), restoreCommand(a)}},
 	} {
 		for _, c := range group.commands {
@@ -99,7 +101,7 @@ func knownCommand(c *cobra.Command, args []string) error {
 	for _, sub := range c.Commands() {
 		known = append(known, sub.Name())
 	}
-	return usage("there is no command %q%s\nsee: seamkeep --help", args[0], didYouMean(args[0], known))
+	return usage("there is no command %q%s\nsee: %s --help", args[0], didYouMean(args[0], known), c.CommandPath())
 }
 
 // explained makes a wrong number of words tell how the command is written.

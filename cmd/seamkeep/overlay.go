@@ -56,7 +56,10 @@ func (a *app) overlay(args []string, piece, out string, strip bool) error {
 	if err != nil {
 		return err
 	}
-	return a.writePicture(buf.Bytes(), out, c.from+" -> "+c.to)
+	if err := a.writePicture(buf.Bytes(), out, c.from+" -> "+c.to); err != nil {
+		return err
+	}
+	return c.verdict()
 }
 
 func noOutput() error {

@@ -152,6 +152,7 @@ type loaded struct {
 	snap   *repo.Snapshot
 	folder *text.Folder
 	body   *pattern.Body
+	faulty diag.List // errors of the reader, where a command goes on in spite of them
 }
 
 // load reads a version. Findings of the reader come back as problems; the

@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"math"
 	"path"
+	"slices"
 	"strings"
 
 	"github.com/spf13/cobra"
@@ -57,6 +58,9 @@ func (a *app) trueSeam(name, move string, dry bool) error {
 	if seam == nil {
 		return usage("there is no seam %q%s", name, didYouMean(name, seamNames(g)))
 	}
+	if near := movable(seam); move != "" && !slices.Contains(near, move) {
+		return usage("seam %s cannot move %q; say --move with one of: %s", name, report.Clean(move), strings.Join(near, ", "))
+	}
 	asked := move
 	if move == "" {
 		move = p.moved(g, seam)
@@ -88,6 +92,17 @@ func (a *app) trueSeam(name, move string, dry bool) error {
 		return nil
 	}
 	return a.writeTrued(p, l, trued)
+}
+
+// movable lists what --move may name.
+func movable(s *pattern.Seam) []string {
+	out := []string{alter.Both}
+	for _, r := range slices.Concat(s.First, s.Second) {
+		if !slices.Contains(out, r.Piece) {
+			out = append(out, r.Piece)
+		}
+	}
+	return out
 }
 
 func (a *app) nothingToTrue(t *alter.Trued) error {

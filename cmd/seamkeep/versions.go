@@ -3,9 +3,13 @@ package main
 import (
 	"errors"
 	"fmt"
+	"path"
+	"slices"
 	"strings"
 
+	"seamkeep/pattern"
 	"seamkeep/pattern/compare"
+	"seamkeep/pattern/diag"
 	"seamkeep/pattern/text"
 	"seamkeep/repo"
 )
@@ -64,12 +68,14 @@ func (p *place) fromBase(a, b string) (two, error) {
 type compared struct {
 	change   *compare.Change
 	from, to string
-	toCommit *repo.Commit // nil for the working tree and the index
+	between  []*repo.Commit // the versions that lead from one to the other, newest first
 	title    string
+	faulty   diag.List // errors of the reader: the pieces concerned are left out
 }
 
 // compare loads two versions and compares them. A version without the folder
-// counts as empty.
+// counts as empty; pieces that cannot be read in one of them are left out of
+// both, and told as faults.
 func (a *app) compare(p *place, args []string) (*compared, error) {
 	specs, err := p.parseTwo(args)
 	if err != nil {
@@ -84,6 +90,7 @@ func (a *app) compare(p *place, args []string) (*compared, error) {
 	if err != nil {
 		return nil, err
 	}
+	faults := leaveFaulty(before, after)
 	g := after.folder.Garment
 	if g == nil {
 		g = before.folder.Garment
@@ -96,9 +103,13 @@ func (a *app) compare(p *place, args []string) (*compared, error) {
 		body = before.body
 	}
 	c := &compared{
-		change: compare.Garments(before.folder.Garment, after.folder.Garment, compare.Options{Body: body}),
+		change: compare.Garments(before.folder.Garment, after.folder.Garment, compare.Options{Body: body, Faults: faults}),
 		from:   p.label(before.snap, specs.from), to: p.label(after.snap, specs.to),
-		toCommit: after.snap.Commit(), title: g.Title,
+		title:  g.Title,
+		faulty: append(before.faulty, after.faulty...),
+	}
+	if c.between, err = p.between(before.snap, after.snap); err != nil {
+		return nil, unreadable(err)
 	}
 	if c.title == "" {
 		c.title = g.Name
@@ -121,7 +132,79 @@ func (a *app) version(p *place, loader *text.Loader, spec string) (*loaded, erro
 	if dirs, err := text.Find(snap); err == nil && !contains(dirs, p.dir) {
 		return &loaded{snap: snap, folder: &text.Folder{Dir: p.dir}}, nil
 	}
-	return a.read(p, loader, spec)
+	l, problems, err := p.load(loader, spec)
+	if err != nil {
+		return nil, err
+	}
+	if l.faulty = problems.Only(diag.Error); len(l.faulty) == 0 {
+		return l, nil
+	}
+	l.faulty.Sort()
+	a.say("in " + p.theVersion(snap, spec) + ":")
+	a.talk().Problems(l.faulty)
+	for _, x := range l.faulty {
+		if l.folder.Garment == nil || text.KindOf(x.Place.File) == text.GarmentFile && !readable(x) {
+			return nil, found(codeOf(l.faulty)) // nothing holds the pieces together
+		}
+	}
+	return l, nil
+}
+
+// leaveFaulty takes the pieces whose files have errors out of both versions, so
+// that half a piece is never compared with a whole one, and says so as faults.
+func leaveFaulty(before, after *loaded) []compare.Fault {
+	var out []compare.Fault
+	bad := map[string]bool{}
+	for _, l := range []*loaded{before, after} {
+		told := map[string]bool{}
+		for _, x := range l.faulty {
+			name := strings.TrimSuffix(path.Base(x.Place.File), ".piece")
+			if text.KindOf(x.Place.File) != text.PieceFile {
+				name = ""
+			}
+			if !told[name] {
+				told[name] = true
+				bad[name] = bad[name] || name != "" && !readable(x)
+				out = append(out, compare.Fault{Piece: name, After: l == after, Why: faultWords(x, bad[name])})
+			}
+		}
+	}
+	for _, l := range []*loaded{before, after} {
+		if g := l.folder.Garment; g != nil {
+			l.folder.Garment = without(g, bad)
+		}
+	}
+	return out
+}
+
+// readable tells whether an error leaves a piece whole: a name that leads
+// nowhere does.
+func readable(x diag.Problem) bool {
+	return x.ID == text.IDNameUnknown || x.ID == text.IDNameAmbiguous
+}
+
+func faultWords(x diag.Problem, left bool) string {
+	words := fmt.Sprintf("line %d of %s: %s", x.Place.Line, path.Base(x.Place.File), x.Found)
+	if x.Place.Line == 0 {
+		words = x.Found
+	}
+	if left {
+		words += "; it is left out of the comparison"
+	}
+	return words
+}
+
+// without gives a garment with some of its pieces left out; the model that the
+// loader shares stays as it is.
+func without(g *pattern.Garment, names map[string]bool) *pattern.Garment {
+	out := *g
+	out.Pieces = nil
+	for _, p := range g.Pieces {
+		if !names[p.Name] {
+			out.Pieces = append(out.Pieces, p)
+		}
+	}
+	return &out
 }
 
 func contains(list []string, s string) bool {
@@ -131,6 +214,18 @@ func contains(list []string, s string) bool {
 		}
 	}
 	return false
+}
+
+// theVersion is label in a sentence.
+func (p *place) theVersion(snap *repo.Snapshot, spec string) string {
+	label := p.label(snap, spec)
+	switch {
+	case snap.Commit() != nil:
+		return "version " + label
+	case spec == "index":
+		return "what is staged"
+	}
+	return "the " + label
 }
 
 // label names a version for people: its note and short id.
@@ -150,14 +245,66 @@ func (p *place) label(snap *repo.Snapshot, spec string) string {
 	return "working tree"
 }
 
-// note gives the lines of the later version's note.
-func (c *compared) note() []string {
-	if c.toCommit == nil {
+// verdict ends a command that has shown what it could of faulty versions.
+func (c *compared) verdict() error {
+	if len(c.faulty) == 0 {
 		return nil
 	}
-	lines := []string{c.toCommit.Subject()}
-	if n := noteOf(c.toCommit); n.because != "" {
-		lines = append(lines, "because: "+n.because)
+	return found(codeOf(c.faulty))
+}
+
+// mostNotes is how many versions between two are asked of git.
+const mostNotes = 200
+
+// between lists the versions that the later one has and the earlier one lacks,
+// as far as they touched this folder, newest first. The working tree and the
+// index stand on HEAD.
+func (p *place) between(before, after *repo.Snapshot) ([]*repo.Commit, error) {
+	from := before.Commit()
+	if p.repo == nil || from == nil {
+		return nil, nil
 	}
-	return lines
+	to := "HEAD"
+	if c := after.Commit(); c != nil {
+		to = c.ID
+	}
+	var paths []string
+	if p.dir != "." {
+		paths = []string{p.dir}
+	}
+	return p.repo.Log(from.ID+".."+to, paths, mostNotes)
+}
+
+// note gives the lines that head a picture: the note of the one version that
+// made the change, or the names of several.
+func (c *compared) note() []string {
+	switch len(c.between) {
+	case 0:
+		return nil
+	case 1:
+		lines := []string{c.between[0].Subject()}
+		if n := noteOf(c.between[0]); n.because != "" {
+			lines = append(lines, "because: "+n.because)
+		}
+		return lines
+	}
+	const shown = 6
+	var names []string
+	for i := range min(shown, len(c.between)) {
+		names = append(names, nameOf(c.between[i]))
+	}
+	slices.Reverse(names)
+	line := fmt.Sprintf("%d versions: ", len(c.between))
+	if more := len(c.between) - shown; more > 0 {
+		line += fmt.Sprintf("%d earlier ones, then ", more)
+	}
+	return []string{line + strings.Join(names, ", ")}
+}
+
+// nameOf is the name of a version's note, or else its subject.
+func nameOf(c *repo.Commit) string {
+	if n := noteOf(c).name; n != "" {
+		return n
+	}
+	return c.Subject()
 }

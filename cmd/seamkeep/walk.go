@@ -62,6 +62,9 @@ func (a *app) walk(names []string, rev string, asJSON bool) error {
 		t := a.text()
 		t.Walks(g, walks, len(names) > 0)
 		err = t.Err
+		if len(g.Seams) == 0 {
+			a.say("no seam is described yet: seamkeep describe proposes them")
+		}
 		if code != exitFine {
 			a.say("", "a seam that FAILs is refused at a commit; check tells how to mend it")
 		}

@@ -23,7 +23,7 @@ const (
 // segments that leave them, the one nearest the top left first. Where there are
 // fewer than two it adds the lowest and the highest point, splits the ring
 // there and says so.
-func (r *reader) corners(g *ring, path curve.Path) (curve.Path, []int) {
+func (r *recogniser) corners(o *outline, path curve.Path) (curve.Path, []int) {
 	at := turns(path)
 	if n := len(at); n < 2 {
 		path, at = withExtremes(path, at)
@@ -31,8 +31,10 @@ func (r *reader) corners(g *ring, path curve.Path) (curve.Path, []int) {
 		if n == 1 {
 			word = "one corner only"
 		}
-		r.ringProblem(g, diag.Note, "drawing.corner",
-			fmt.Sprintf("%s has %s, so that its lowest and highest points were made corners", g.kind(), word),
+		place := o.place
+		place.Piece = o.drawn.Name
+		r.problem(place, diag.Note, "drawing.corner", o.drawn.Name,
+			fmt.Sprintf("%s has %s, so that its lowest and highest points were made corners", r.kind(o.line), word),
 			fmt.Sprintf("two corners at least, where the outline turns by more than %d degrees", cornerTurn), "")
 	}
 	first := topLeft(path, at)

@@ -36,7 +36,7 @@ func TestPieceNames(t *testing.T) {
 func TestWhereNamesComeFrom(t *testing.T) {
 	const a, b = `d="M100,100 h50 v80 h-50 z"`, `d="M200,100 h50 v80 h-50 z"`
 	layer := func(label, body string) string {
-		return `<g inkscape:groupmode="layer" id="layer1" inkscape:label="` + label + `">` + body + `</g>`
+		return `<g inkscape:groupmode="layer" inkscape:label="` + label + `">` + body + `</g>`
 	}
 	for name, c := range map[string]struct {
 		body string
@@ -53,7 +53,7 @@ func TestWhereNamesComeFrom(t *testing.T) {
 		"no layer":                    {`<path id="x" inkscape:label="Front" ` + a + `/><path id="back" ` + b + `/>`, []string{"front", "back"}, nil},
 		"made-up ids":                 {`<path id="path18" ` + a + `/>`, []string{"path18"}, nil},
 		"nothing":                     {`<path ` + a + `/><path ` + b + `/>`, []string{"piece", "piece-2"}, []string{"drawing.name"}},
-		"the same twice":              {`<path inkscape:label="Front" ` + a + `/><path inkscape:label="front!" ` + b + `/>`, []string{"front", "front-2"}, []string{"drawing.name"}},
+		"the same twice":              {`<path inkscape:label="Front" ` + a + `/><path inkscape:label="front!" ` + b + `/>`, []string{"front", "front-2"}, []string{"drawing.claim"}},
 	} {
 		t.Run(name, func(t *testing.T) {
 			r, probs := Read("a.svg", page(c.body), Options{})
@@ -73,5 +73,5 @@ func TestTitles(t *testing.T) {
 	assert.Equal(t, `Front  panel "x"`, r.Pieces[0].Title)
 	r, _ = Read("a.svg", page(`<path inkscape:label="`+strings.Repeat("ä", 1000)+`" `+square+`/>`), Options{})
 	require.Len(t, r.Pieces, 1)
-	assert.Len(t, []rune(r.Pieces[0].Title), maxTitle)
+	assert.Len(t, []rune(r.Pieces[0].Title), 200)
 }

@@ -1,8 +1,10 @@
 package drawing
 
 import (
+	"encoding/hex"
 	"fmt"
 	"math"
+	"strings"
 
 	"seamkeep/pattern"
 	"seamkeep/pattern/curve"
@@ -12,219 +14,163 @@ import (
 // What counts as a piece, in mm.
 const (
 	snap        = 0.002   // a gap that no hand drew
-	arcError    = 0.0005  // of an arc drawn as cubics
 	lengthError = 1e-6    // of a recorded length, before rounding
 	smallest    = 10      // what is smaller both ways is a letter or a mark
-	nearlyShut  = 1       // ends this close were meant to meet
 	largest     = 100_000 // as in a piece file
 	maxRecords  = 20_000  // of a piece file
-	maxSubpaths = 200     // of one path
 )
 
-// outline is a closed path in page mm, y down, with what is asked of it often.
-type outline struct {
-	path curve.Path
-	box  curve.Box
-	area float64 // without sign
-}
+const sizeHint = "in the drawing program give the page a size in mm, with 1 drawing unit = 1 mm, and save again"
 
-// ring is one outline and where it comes from.
-type ring struct {
-	outline
-	place     diag.Place
-	id, label string
-	layer     *layer
-	name      string // of the piece
-	title     string
-}
-
-// path takes the closed outlines of a path element.
-func (r *reader) path(el element, up frame) {
-	m, ok := r.matrix(el, up.toPage)
-	if !ok {
-		return
-	}
-	if up.invisible {
-		r.skip(el, "is hidden")
-		return
-	}
-	d := el.get("", "d")
-	subs, bad := parsePath(d, arcError/stretch(m), maxSegments-r.segments)
-	if bad != nil {
-		r.fail(r.where.valueAt(el, d, bad.at), "drawing.path",
-			fmt.Sprintf("the path data of %s stop making sense at %s (character %d)", el.title(), bad.found, bad.at+1), bad.expected,
-			"draw the path again, or save the drawing again from the drawing program")
-		return
-	}
-	for _, s := range subs {
-		r.segments += len(s.path)
-	}
-	r.warnClipped(el)
-	r.take(el, up, r.closedOnly(el, subs, m))
-}
-
-// stretch is the most by which a map lengthens a line: at most the root of the
-// sum of its squares.
-func stretch(m curve.Affine) float64 {
-	return math.Hypot(math.Hypot(m.A, m.B), math.Hypot(m.C, m.D))
-}
-
-// closedOnly lays the subpaths on the page and keeps the closed ones.
-func (r *reader) closedOnly(el element, subs []subpath, m curve.Affine) []outline {
-	var rings []outline
-	if len(subs) == 0 {
-		r.skip(el, "has no line")
-	}
-	for _, s := range subs {
-		p := s.path.Transform(m)
-		gap := p.Start().Dist(p.End())
-		box := p.Bounds()
-		switch {
-		case !s.closed && gap > nearlyShut:
-			r.skip(el, "is an open line")
-		case !s.closed && gap > snap:
-			r.skip(el, fmt.Sprintf("is open by %.3f mm: join its ends in the drawing program if it is a piece", gap))
-		case box.Width() < smallest && box.Height() < smallest:
-			r.skip(el, fmt.Sprintf("is only %.1f x %.1f mm: taken for a letter or a mark", box.Width(), box.Height()))
-		default:
-			rings = append(rings, outline{path: p, box: box, area: math.Abs(p.Area())})
-		}
-	}
-	return rings
-}
-
-// take keeps the outer rings of one path: a ring inside another is a hole.
-func (r *reader) take(el element, up frame, rings []outline) {
-	if len(rings) > maxSubpaths {
-		r.fail(el.at, "drawing.path", fmt.Sprintf("%s holds %d closed outlines", el.title(), len(rings)),
-			fmt.Sprintf("at most %d in one path", maxSubpaths), "break the path apart in the drawing program")
-		return
-	}
-	for i, o := range rings {
-		if enclosed(rings, i) {
-			r.skip(el, "has a ring inside its outline: only the outline is read")
+// build makes the pieces of the outlines.
+func (r *recogniser) build() {
+	for _, o := range r.outlines {
+		r.readOwn(o)
+		if !r.piece(o) {
+			o.unfit, o.done = true, false
+			r.leave(o.line, "cannot be made a piece")
 			continue
 		}
-		if len(r.rings) >= maxRings {
-			r.refuse(el.at, "drawing.path", fmt.Sprintf("the drawing holds more than %d closed paths", maxRings), "a drawing of pieces", "")
-			return
-		}
-		r.rings = append(r.rings, &ring{
-			place: r.where.place(el.at), id: el.get("", "id"), label: el.get(nsEditor, "label"), layer: up.layer, outline: o,
-		})
-	}
-	r.warnDoubled(el, rings)
-}
-
-// enclosed tells whether another ring lies round ring i.
-func enclosed(rings []outline, i int) bool {
-	for j, o := range rings {
-		if j != i && o.area > rings[i].area && inside(rings[i].box, o.box, 0) && o.path.Contains(rings[i].path.Start()) {
-			return true
+		for _, i := range o.items {
+			o.drawn.Lines = append(o.drawn.Lines, Line{Item: i, Place: r.d.Items[i].Place, ID: clean(r.d.Items[i].ID), What: OutlineLine, How: o.word.how.orShape()})
 		}
 	}
-	return false
 }
 
-// inside tells whether box a lies in box b, all sides at least d from its own.
-func inside(a, b curve.Box, d float64) bool {
-	return a.Min.X >= b.Min.X+d && a.Min.Y >= b.Min.Y+d && a.Max.X <= b.Max.X-d && a.Max.Y <= b.Max.Y-d
+// orShape is how a line was known that nothing names.
+func (h How) orShape() How {
+	if h == "" {
+		return ByShape
+	}
+	return h
 }
 
-// build makes the pieces of the rings.
-func (r *reader) build() {
-	r.named(r.rings)
-	for _, g := range r.rings {
-		r.piece(g)
+// readOwn reads our own attributes of a piece, on its group or on the line.
+func (r *recogniser) readOwn(o *outline) {
+	d, it := &o.drawn, r.item(o.line)
+	d.ID, d.Label = clean(it.ID), clean(it.Label)
+	own := it.Own
+	if o.ours != nil && own["base"] == "" {
+		own = o.ours.Own
 	}
-	r.warnNested()
-	if len(r.rings) == 0 && !r.probs.HasErrors() {
-		r.fail(0, "drawing.empty", fmt.Sprintf("the drawing holds no closed path (elements left out: %d)", len(r.res.Skipped)),
-			"a closed path for each piece", "turn shapes and clones into paths, and join open ends, in the drawing program")
+	if b := own["base"]; b != "" {
+		if _, err := hex.DecodeString(b); err == nil && (len(b) == 40 || len(b) == 64) {
+			d.Base = strings.ToLower(b)
+		} else {
+			r.warn(o.place, "drawing.own", d.Name, "the attribute seamkeep:base of piece "+d.Name+" is "+quoted(b), "git's id of a piece file, 40 or 64 digits",
+				"the piece is treated as if nothing were known of it before")
+		}
+	}
+	if at := own["at"]; at != "" {
+		if p, ok := pointOf(at); ok {
+			d.At = &p
+		} else {
+			r.warn(o.place, "drawing.own", d.Name, "the attribute seamkeep:at of piece "+d.Name+" is "+quoted(at), "two numbers, mm from the left and from the top of the page", "")
+		}
 	}
 }
 
-// piece makes one piece and its source, or says why it cannot.
-func (r *reader) piece(g *ring) {
-	box := g.box
-	bottom := box.Max.Y
-	if r.opt.WaistY.Set {
-		bottom = r.opt.WaistY.Value
+func pointOf(text string) (curve.Point, bool) {
+	f := strings.Fields(text)
+	if len(f) != 2 {
+		return curve.Point{}, false
 	}
-	toPiece := curve.Affine{A: 1, D: -1, E: -box.Min.X, F: bottom}
-	path := rounded(snapped(g.path.Transform(toPiece)))
+	x, ok1 := parseFloat(f[0])
+	y, ok2 := parseFloat(f[1])
+	return curve.Pt(x, y), ok1 && ok2 && max(math.Abs(x), math.Abs(y)) <= largest
+}
+
+// origin is where the 0 0 of the piece's provisional frame lies on the page.
+func (o *outline) origin() curve.Point {
+	at, given := o.drawn.At, o.drawn.At != nil
+	switch {
+	case given && (!o.known || math.Abs(o.waist-at.Y) <= pattern.Grid):
+		return *at
+	case o.known:
+		return curve.Pt(o.box.Min.X, o.waist)
+	}
+	return curve.Pt(o.box.Min.X, o.box.Max.Y)
+}
+
+// piece makes one piece, or says why it cannot.
+func (r *recogniser) piece(o *outline) bool {
+	at := o.origin()
+	o.drawn.ToPage = curve.Affine{A: 1, D: -1, E: at.X, F: at.Y}
+	path := rounded(snapped(o.path.Transform(o.toPiece())))
 	// a sliver so thin that rounding its points could turn it inside out is none
-	sliver := 1 + 4*pattern.Grid*(box.Width()+box.Height()) // square mm
+	sliver := 1 + 4*pattern.Grid*(o.box.Width()+o.box.Height()) // square mm
 	switch area := path.Area(); {
 	case math.Abs(area) < sliver:
-		r.failRing(g, "drawing.outline", g.kind()+" encloses no area", "an outline that runs round the piece", "")
-		return
+		r.failPiece(o, "drawing.outline", r.kind(o.line)+" encloses no area", "an outline that runs round the piece", "")
+		return false
 	case area < 0:
 		path = path.Reverse()
 	}
-	path, corners := r.corners(g, path)
-	switch box = path.Bounds(); {
-	case !r.fits(path):
-		r.failRing(g, "drawing.size", g.kind()+" reaches farther than a piece may", fmt.Sprintf("at most %d mm each way", largest), sizeHint)
-		return
+	path, corners := r.corners(o, path)
+	switch {
+	case !fits(path):
+		r.failPiece(o, "drawing.size", r.kind(o.line)+" reaches farther than a piece may", fmt.Sprintf("at most %d mm each way", largest), sizeHint)
+		return false
 	case len(path)+2*len(corners)+8 > maxRecords:
-		r.failRing(g, "drawing.path", fmt.Sprintf("%s has %d segments", g.kind(), len(path)), fmt.Sprintf("a piece of at most %d lines of text", maxRecords),
+		r.failPiece(o, "drawing.path", fmt.Sprintf("%s has %d segments", r.kind(o.line), len(path)), fmt.Sprintf("a piece of at most %d lines of text", maxRecords),
 			"simplify the path in the drawing program")
-		return
+		return false
 	}
-	if r.opt.WaistY.Set && (box.Min.Y > 0 || box.Max.Y < 0) {
-		r.warnRing(g, "drawing.waist", fmt.Sprintf("the waist line at %.7g mm from the page's top does not cross %s", r.opt.WaistY.Value, g.kind()),
-			"one waist line for all pieces", "move the piece up or down on the sheet, unless it has no waist")
-	}
-	r.warnCutLine(g)
-	p := &pattern.Piece{Place: g.place, Name: g.name, Title: g.title, NoLevels: !r.opt.WaistY.Set}
-	p.Place.Piece = g.name
+	return r.outlined(o, path, corners)
+}
+
+// outlined makes the piece of a ring and its corners.
+func (r *recogniser) outlined(o *outline, path curve.Path, corners []int) bool {
+	d := &o.drawn
+	p := &pattern.Piece{Place: o.place, Name: d.Name, Title: d.Title, NoLevels: !o.known, Levels: o.own}
+	p.Place.Piece = d.Name
 	p.Corners, p.Edges = edged(path, corners)
 	for i := range p.Edges {
-		p.Edges[i].Length = pattern.Some(pattern.RoundLength(p.EdgePath(i).Length(lengthError)))
+		length := pattern.RoundLength(p.EdgePath(i).Length(lengthError))
+		if length > largest {
+			r.failPiece(o, "drawing.size", fmt.Sprintf("%s has an edge of %.0f mm", r.kind(o.line), length), fmt.Sprintf("edges of at most %d mm", largest), sizeHint)
+			return false
+		}
+		p.Edges[i].Length = pattern.Some(length)
 	}
-	r.res.Pieces = append(r.res.Pieces, p)
-	r.res.Sources = append(r.res.Sources, g.source(box))
+	d.Piece, d.Ring = p, p.Outline()
+	box := d.Ring.Bounds()
+	d.Width, d.Height, d.Perimeter, d.Area = box.Width(), box.Height(), d.Ring.Length(lengthError), d.Ring.Area()
+	r.warnPiece(o, box)
+	return true
 }
 
-func (g *ring) source(box curve.Box) Source {
-	src := Source{Place: g.place, ID: clean(g.id), Label: clean(g.label), Width: box.Width(), Height: box.Height()}
-	if g.layer != nil {
-		src.Layer = clean(g.layer.label)
-	}
-	return src
+// toPiece leads from page mm to the piece's provisional frame.
+func (o *outline) toPiece() curve.Affine {
+	m := o.drawn.ToPage
+	return curve.Affine{A: 1, D: -1, E: -m.E, F: m.F}
 }
 
-func (r *reader) fits(path curve.Path) bool {
+// warnPiece says what is odd about a piece.
+func (r *recogniser) warnPiece(o *outline, box curve.Box) {
+	if r.opt.WaistY.Set && o.known && o.waist == r.opt.WaistY.Value && (box.Min.Y > 0 || box.Max.Y < 0) {
+		r.problem(o.place, diag.Warning, "drawing.waist", o.drawn.Name, fmt.Sprintf("the waist line at %.7g mm from the page's top does not cross %s", r.opt.WaistY.Value, r.kind(o.line)),
+			"one waist line for all pieces", "move the piece up or down on the sheet, unless it has no waist")
+	}
+	if o.word.role == cutRole {
+		r.warn(o.place, "drawing.cut-line", o.drawn.Name, r.kind(o.line)+" is called a cut line",
+			"the sewing line: the outline of a piece is where it is sewn, without allowance",
+			"if it is the line to cut along, draw the sewing line inside it; else give it another label")
+	}
+}
+
+func (r *recogniser) failPiece(o *outline, id, found, expected, hint string) {
+	place := o.place
+	place.Piece = o.drawn.Name
+	r.fail(place, id, o.drawn.Name, found, expected, hint)
+}
+
+func fits(path curve.Path) bool {
 	box := curve.EmptyBox()
 	for _, s := range path {
 		box = box.Add(s.P0).Add(s.P1).Add(s.P2)
 	}
 	return box.Min.X >= -largest && box.Min.Y >= -largest && box.Max.X <= largest && box.Max.Y <= largest
-}
-
-func (r *reader) ringProblem(g *ring, sev diag.Severity, id, found, expected, hint string) {
-	place := g.place
-	place.Piece = g.name
-	r.probs = append(r.probs, diag.Problem{
-		ID: id, Severity: sev, Place: place, Subject: g.name, Found: found, Expected: expected, Hint: hint,
-	})
-}
-
-func (r *reader) failRing(g *ring, id, found, expected, hint string) {
-	r.ringProblem(g, diag.Error, id, found, expected, hint)
-}
-
-func (r *reader) warnRing(g *ring, id, found, expected, hint string) {
-	r.ringProblem(g, diag.Warning, id, found, expected, hint)
-}
-
-func (r *reader) warnCutLine(g *ring) {
-	if label := g.cutLabel(); label != "" {
-		r.warnRing(g, "drawing.cut-line", fmt.Sprintf("%s is called %q", g.kind(), label),
-			"the sewing line: the outline of a piece is where it is sewn, without allowance",
-			"if it is the line to cut along, draw the sewing line inside it and import that; else give it another label")
-	}
 }
 
 // snapped closes the ring exactly: a last line too short to have been drawn is

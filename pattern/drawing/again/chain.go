@@ -48,12 +48,36 @@ func newMerging(base, now *pattern.Piece, y *laying, o Options) *merging {
 			m.toNow[c.Before] = c.After
 		}
 	}
+	inOrder(m.toNow, len(now.Corners))
 	for j, i := range y.corners {
 		if i >= 0 {
 			m.toDrawn[i] = j
 		}
 	}
 	return m
+}
+
+// inOrder pairs what is left open between two pairs that follow each other,
+// where both outlines have as many corners there: one that moved and got another
+// name meanwhile is still the one between its neighbours. to gives for each
+// corner of a ring that of another ring with n corners, or -1.
+func inOrder(to []int, n int) {
+	var known []int
+	for i, j := range to {
+		if j >= 0 {
+			known = append(known, i)
+		}
+	}
+	for k, i := range known {
+		next := known[(k+1)%len(known)]
+		gap := (next-i+len(to)-1)%len(to) + 1
+		if (to[next]-to[i]+n-1)%n+1 != gap {
+			continue
+		}
+		for d := 1; d < gap; d++ {
+			to[(i+d)%len(to)] = (to[i] + d) % n
+		}
+	}
 }
 
 // movedPiece is a piece in another frame, rounded.

@@ -60,16 +60,14 @@ func (y *laying) frame(k *kept, l *loop, d Drawn, o Options) (frame, bool) {
 		}
 	}
 	best, rival := s.best()
+	if !best.all() && s.mirrored(best) {
+		y.add(k.piece, "mirrored", diag.Error, "", "it is drawn as its own mirror image",
+			"the piece as seen on the right side of the cloth",
+			"flip it back in the drawing and import again; a piece that is cut in mirrored pairs is drawn once")
+		return frame{}, false
+	}
 	if page.length > 0 && !(2*best.length > k.total && best.length > 2*page.length) {
 		return frameOf(page, ByPage), true
-	}
-	if 2*best.length <= k.total {
-		if m := (&search{k: k, l: newLoop(l.path.Transform(curve.Scale(-1, 1)).Reverse())}); m.mirrored(best) {
-			y.add(k.piece, "mirrored", diag.Error, "", "it is drawn as its own mirror image",
-				"the piece as seen on the right side of the cloth",
-				"flip it back in the drawing and import again; a piece that is cut in mirrored pairs is drawn once")
-			return frame{}, false
-		}
 	}
 	if best.length > 0 {
 		s.doubts(y, best, rival)
@@ -326,8 +324,10 @@ func (s *search) layEdge(a *laid, i int, m curve.Affine, starts, ends []float64,
 	}
 }
 
-// mirrored tells whether the mirrored ring fits and the ring as drawn does not.
+// mirrored tells whether the ring is the mirror image of the piece: mirrored, it
+// fits all round, or by more than half where the ring as drawn does not.
 func (s *search) mirrored(direct laid) bool {
-	best, _ := s.best()
-	return 2*best.length > s.k.total && best.length > 1.25*direct.length
+	m := &search{k: s.k, l: newLoop(s.l.path.Transform(curve.Scale(-1, 1)).Reverse())}
+	best, _ := m.best()
+	return best.all() || 2*direct.length <= s.k.total && 2*best.length > s.k.total && best.length > 1.25*direct.length
 }

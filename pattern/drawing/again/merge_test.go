@@ -25,6 +25,18 @@ func hemBack(p *pattern.Piece, dx float64) *pattern.Piece {
 	return measured(p)
 }
 
+// hemRenamed gives the hem and its back corner other names, as describe does.
+func hemRenamed(p *pattern.Piece) *pattern.Piece {
+	p = pattern.Clone(p)
+	p.Corners[2].Name, p.Edges[1].Name = "lower-back", "lower-edge"
+	for i := range p.Notches {
+		if p.Notches[i].On.Corner == "hem-back" {
+			p.Notches[i].On.Corner = "lower-back"
+		}
+	}
+	return p
+}
+
 func TestMergeSaysWhatTheDrawingDoes(t *testing.T) {
 	base := sideBack()
 	renamed := pattern.Clone(base)
@@ -49,6 +61,7 @@ func TestMergeSaysWhatTheDrawingDoes(t *testing.T) {
 		"both changed alike":                     {base, handle(4), handle(4), handle(4), Options{}, Unchanged},
 		"each changed another edge":              {base, handle(4), hemBack(base, 3), hemBack(handle(4), 3), Options{}, Changed},
 		"taken in and renamed":                   {base, renamed, handle(4), withYoke, Options{}, Changed},
+		"both moved a corner that was renamed":   {base, hemRenamed(hemBack(base, 5)), hemBack(base, 3), hemRenamed(hemBack(base, 3)), Options{Take: TakeDrawing}, Changed},
 		"the drawing wins":                       {base, handle(4), handle(6), handle(6), Options{Take: TakeDrawing}, Changed},
 		"the pattern wins":                       {base, handle(4), handle(6), handle(4), Options{Take: TakePattern}, Kept},
 		"one in both, one in the drawing":        {base, handle(4), hemBack(handle(6), 3), hemBack(handle(4), 3), Options{Take: TakePattern}, Changed},

@@ -1,0 +1,287 @@
+package main
+
+import (
+	"bytes"
+	"errors"
+	"fmt"
+	"os"
+	"path"
+	"path/filepath"
+	"strings"
+
+	"github.com/spf13/cobra"
+
+	"seamkeep/diffview/report"
+	"seamkeep/pattern"
+	"seamkeep/pattern/curve"
+	"seamkeep/pattern/diag"
+	"seamkeep/pattern/drawing/again"
+	"seamkeep/pattern/drawing/dxf"
+	"seamkeep/pattern/drawing/handoff"
+	"seamkeep/pattern/text"
+)
+
+// exporting is what the command line of export says.
+type exporting struct {
+	format, out, into string
+	tolerance         float64
+	importing         // how the drawing of --into is read
+}
+
+func exportCommand(a *app) *cobra.Command {
+	var e exporting
+	c := &cobra.Command{
+		Use:   "export [PIECE...]",
+		Short: "Give the pieces to a drawing program (SVG, DXF)",
+		Long: `Export draws the pieces at true size, one unit a mm, for a drawing program: edit
+the lines there, save, and bring them back with import. Names, seams and notes
+stay in the pattern. Each drawing holds a check square of 100 mm.
+
+--into FILE.svg writes the sewing lines into your own drawing instead, where the
+outlines of these pieces lie, and leaves every other byte of it as it is.
+
+DXF is for other programs and machines, and is not read back: plain release 12,
+one unit a mm, curves as lines within --tolerance.`,
+		Example:           "  seamkeep export -o pieces.svg\n  seamkeep export front back -o two.svg\n  seamkeep export --into my-drawing.svg\n  seamkeep export -o pieces.dxf",
+		ValidArgsFunction: a.completePieces,
+		RunE:              func(c *cobra.Command, args []string) error { return a.export(c, args, &e) },
+	}
+	f := c.Flags()
+	f.StringVarP(&e.out, "output", "o", "", "file to write; - for standard output")
+	f.StringVar(&e.format, "format", "", "svg or dxf (default: as the file's ending says)")
+	f.StringVar(&e.into, "into", "", "rewrite the outlines in this drawing")
+	f.Float64Var(&e.tolerance, "tolerance", dxf.DefaultTolerance, "how far the lines of DXF may stray from a curve, in mm")
+	f.StringArrayVar(&e.known, "known", nil, "with --into: true length of an element, ID=100mm")
+	f.Float64Var(&e.dpi, "dpi", 0, "with --into: units of the drawing to the inch")
+	f.StringVar(&e.take, "take", "", "with --into: pattern writes over what was drawn since")
+	_ = c.RegisterFlagCompletionFunc("format", cobra.FixedCompletions([]string{"svg", "dxf"}, cobra.ShellCompDirectiveNoFileComp))
+	_ = c.MarkFlagFilename("output", "svg", "dxf")
+	_ = c.MarkFlagFilename("into", "svg")
+	return c
+}
+
+func (a *app) export(c *cobra.Command, names []string, e *exporting) error {
+	if e.format == "" {
+		e.format = "svg"
+		if strings.EqualFold(filepath.Ext(e.out), ".dxf") {
+			e.format = "dxf"
+		}
+	}
+	switch {
+	case e.format != "svg" && e.format != "dxf":
+		return usage("--format %q: say svg or dxf", report.Clean(e.format))
+	case e.into == "" && e.out == "":
+		return usage("say where to write: -o FILE.svg, -o FILE.dxf, or --into FILE.svg for the outlines in your own drawing")
+	case e.into != "" && e.format == "dxf":
+		return usage("--into rewrites an SVG drawing; DXF is written anew with -o FILE.dxf")
+	case e.take == string(again.TakeDrawing):
+		return usage("--take drawing: bring what was drawn in with seamkeep import")
+	}
+	if err := e.parse(c); err != nil {
+		return err
+	}
+	p, l, err := a.open("")
+	if err != nil {
+		return err
+	}
+	pieces, err := pickPieces(l.folder.Garment, names)
+	if err != nil {
+		return err
+	}
+	if e.into != "" {
+		return a.exportInto(p, l, pieces, e)
+	}
+	return a.exportAnew(p, l, pieces, e)
+}
+
+func pickPieces(g *pattern.Garment, names []string) ([]*pattern.Piece, error) {
+	if len(names) == 0 {
+		if len(g.Pieces) == 0 {
+			return nil, refused("there is no piece yet: seamkeep import FILE.svg")
+		}
+		return g.Pieces, nil
+	}
+	var known []string
+	for _, p := range g.Pieces {
+		known = append(known, p.Name)
+	}
+	var out []*pattern.Piece
+	for _, n := range names {
+		p := g.Piece(n)
+		if p == nil {
+			return nil, usage("there is no piece %q%s", report.Clean(n), didYouMean(n, known))
+		}
+		out = append(out, p)
+	}
+	return out, nil
+}
+
+// exportAnew writes a drawing of its own.
+func (a *app) exportAnew(p *place, l *loaded, pieces []*pattern.Piece, e *exporting) error {
+	var buf bytes.Buffer
+	var err error
+	if e.format == "dxf" {
+		err = dxf.Write(&buf, l.folder.Garment, pieces, dxf.Options{Tolerance: e.tolerance})
+	} else {
+		if err := mayReplace(e.out); err != nil {
+			return err
+		}
+		var base func(string) string
+		if base, err = p.baseIDs(l, pieces); err == nil {
+			err = handoff.Write(&buf, l.folder.Garment, pieces, handoff.Options{Base: base, File: fileName(e.out)})
+		}
+	}
+	if err != nil {
+		return refused("%v", err)
+	}
+	return a.writePicture(buf.Bytes(), e.out, report.Plural(len(pieces), "piece")+" at true size; measure the check square of 100 mm")
+}
+
+func fileName(out string) string {
+	if out == "-" {
+		return ""
+	}
+	return filepath.Base(out)
+}
+
+// mayReplace refuses to write over a drawing, which may hold what was drawn since.
+func mayReplace(out string) error {
+	if out == "-" {
+		return nil
+	}
+	if _, err := os.Lstat(out); errors.Is(err, os.ErrNotExist) {
+		return nil
+	}
+	return refused("%s is there already, and may hold what was drawn since; nothing was written\nwrite the outlines into it: seamkeep export --into %s; or choose another name", report.Clean(out), report.Clean(out))
+}
+
+// baseIDs gives git's id of each piece file, and sees to it that git holds what
+// it names, so that a later import finds what the drawing was made from.
+func (p *place) baseIDs(l *loaded, pieces []*pattern.Piece) (func(string) string, error) {
+	ids := map[string]string{}
+	for _, piece := range pieces {
+		if p.repo == nil {
+			break
+		}
+		src := l.folder.Sources[p.pieceFile(piece.Name)]
+		id, ok := l.snap.ID(p.pieceFile(piece.Name))
+		if !ok {
+			continue
+		}
+		if _, err := p.repo.Blob(id); err != nil && !p.repo.Bare() {
+			if id, err = p.repo.KeepBlob(src); err != nil {
+				return nil, fmt.Errorf("let git hold %s: %w", p.pieceFile(piece.Name), err)
+			}
+		}
+		ids[piece.Name] = id
+	}
+	return func(piece string) string { return ids[piece] }, nil
+}
+
+// exportInto rewrites outlines in a drawing of the maker's own.
+func (a *app) exportInto(p *place, l *loaded, pieces []*pattern.Piece, e *exporting) error {
+	src, err := readDrawing(e.into)
+	if err != nil {
+		return err
+	}
+	b := newBringing(p, l, &e.importing)
+	b.read(e.into, src)
+	b.identify()
+	frames, ids := b.frames(pieces)
+	b.problems.Sort()
+	if b.problems.HasErrors() {
+		a.talk().Problems(b.problems)
+		a.say("nothing was written")
+		return found(codeOf(b.problems))
+	}
+	base, err := p.baseIDs(l, pieces)
+	if err != nil {
+		return err
+	}
+	o := handoff.IntoOptions{File: filepath.ToSlash(e.into), Read: e.read, Base: base, IDs: ids}
+	o.Frame = func(piece string) (curve.Affine, bool) {
+		m, ok := frames[piece]
+		return m, ok
+	}
+	out, problems := handoff.Into(src, l.folder.Garment, pieces, o)
+	a.talk().Problems(problems)
+	if problems.HasErrors() {
+		a.say("nothing was written")
+		return found(codeOf(problems))
+	}
+	target := e.out
+	if target == "" {
+		target = e.into
+	}
+	if target != e.into {
+		if err := mayReplace(target); err != nil {
+			return err
+		}
+	}
+	if err := a.writePicture(out, target, "the outlines of "+report.Plural(len(pieces), "piece")); err != nil || target != e.into {
+		return err
+	}
+	return b.rememberExport(pieces, frames, base)
+}
+
+// frames gives, for each piece that the drawing shows, the map from its own
+// plane to the page, and the ids of the outlines that bear no attribute of ours.
+// What was drawn since is an Error: it would be lost.
+func (b *bringing) frames(pieces []*pattern.Piece) (map[string]curve.Affine, map[string]string) {
+	frames, ids := map[string]curve.Affine{}, map[string]string{}
+	wanted := map[string]bool{}
+	for _, p := range pieces {
+		wanted[p.Name] = true
+	}
+	for _, x := range b.arrivals {
+		if x.now == nil || !wanted[x.name] {
+			continue
+		}
+		ids[x.name] = x.drawn.ID
+		x.at = b.at(x)
+		if err := b.findBase(x); err != nil {
+			b.problems = append(b.problems, historyFault(x, err))
+			continue
+		}
+		on := x.base
+		if on == nil {
+			on = x.now
+		}
+		_, report, problems := again.Lay(on, again.Drawn{Ring: x.drawn.Ring}, again.Options{At: x.at})
+		if !report.Same() && b.o.take != string(again.TakePattern) {
+			b.problems = append(b.problems, diag.Problem{
+				ID: "drawing.not-imported", Severity: diag.Error, Place: x.drawn.Place, Subject: x.name,
+				Found:    fmt.Sprintf("the drawing of %s was changed since: %s", x.name, strings.Join(report.Changed, ", ")),
+				Expected: "a drawing whose changes are in the pattern",
+				Hint:     "bring them in first: seamkeep import; or write over them with --take pattern",
+			})
+			continue
+		}
+		back, ok := report.Fit.Affine().Inverse()
+		if ok && !problems.HasErrors() {
+			frames[x.name] = back.Then(x.drawn.ToPage)
+		}
+	}
+	return frames, ids
+}
+
+// rememberExport writes down that the drawing now shows the pieces as they are.
+func (b *bringing) rememberExport(pieces []*pattern.Piece, frames map[string]curve.Affine, base func(string) string) error {
+	for _, x := range b.arrivals {
+		m, ok := frames[x.name]
+		if !ok || x.now == nil {
+			continue
+		}
+		key := b.p.drawingKey(x.file)
+		if b.memory.Drawings[key] == nil {
+			b.memory.Drawings[key] = map[string]importedPiece{}
+		}
+		origin := m.Apply(curve.Point{})
+		one := importedPiece{ID: x.drawn.ID, Text: string(text.PrintPiece(x.now)), X: x.middle(), At: &[2]float64{origin.X, origin.Y}}
+		if x.drawn.Base != "" {
+			one.Base = base(x.name)
+		}
+		b.memory.Drawings[key][path.Join(b.p.dir, x.name)] = one
+	}
+	return b.p.remember(b.memory)
+}
