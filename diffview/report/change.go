@@ -65,7 +65,11 @@ func movedMost(e compare.EdgeChange) string {
 	case e.Largest.Direction == "":
 		return "only at its ends"
 	}
-	return fmt.Sprintf("%s %.1f at %s", e.Largest.Direction, e.Largest.Distance, e.Largest.At)
+	text := fmt.Sprintf("%s %.1f at %s", e.Largest.Direction, e.Largest.Distance, e.Largest.At)
+	if e.Other.Distance >= compare.Seen {
+		text += fmt.Sprintf(", %s %.1f at %s", e.Other.Direction, e.Other.Distance, e.Other.At)
+	}
+	return text
 }
 
 func cell(set bool, v float64) string {
@@ -134,7 +138,15 @@ type jsonMoved struct {
 	Max       number            `json:"max"`
 	Direction string            `json:"direction"`
 	At        string            `json:"at"`
+	Other     *jsonMove         `json:"other"`
 	Levels    map[string]number `json:"levels"`
+}
+
+// jsonMove is the largest movement the other way.
+type jsonMove struct {
+	Max       number `json:"max"`
+	Direction string `json:"direction"`
+	At        string `json:"at"`
 }
 
 // jsonPiece gives gained and lost in mm2, deviation and shift in mm, turn in
@@ -219,6 +231,9 @@ func pieceJSON(p compare.PieceChange) jsonPiece {
 		moved := jsonMoved{Direction: e.Largest.Direction, At: e.Largest.At, Levels: map[string]number{}}
 		if e.Length.Before.Set && e.Length.After.Set {
 			moved.Max = known(e.Largest.Distance)
+		}
+		if e.Other.Distance > 0 {
+			moved.Other = &jsonMove{known(e.Other.Distance), e.Other.Direction, e.Other.At}
 		}
 		for _, l := range e.AtLevels {
 			moved.Levels[l.Level] = known(l.Distance)

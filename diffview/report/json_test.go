@@ -177,7 +177,7 @@ func TestTheCompareDocument(t *testing.T) {
 		m := e.(map[string]any)
 		assert.Equal(t, []string{"length", "moved", "name", "status", "was"}, keysOf(m))
 		moved := m["moved"].(map[string]any)
-		assert.Equal(t, []string{"at", "direction", "levels", "max"}, keysOf(moved))
+		assert.Equal(t, []string{"at", "direction", "levels", "max", "other"}, keysOf(moved))
 		if m["name"] == "back" {
 			assert.Equal(t, []any{"out", "bust"}, []any{moved["direction"], moved["at"]})
 			assert.InDelta(t, 14, moved["max"], 0.02)

@@ -3,6 +3,7 @@ package compare
 import (
 	"fmt"
 	"math"
+	"strings"
 
 	"seamkeep/pattern"
 	"seamkeep/pattern/curve"
@@ -25,7 +26,7 @@ func (f Fault) Version() string {
 }
 
 // Sentence tells the fault: "back in the later version is faulty: edge front
-// crosses edge hem at 10.0 20.0", "the earlier version: it has no pieces".
+// crosses edge hem at 10.0 20.0", "the earlier version has no pieces".
 func (f Fault) Sentence() string {
 	version := "the earlier version"
 	if f.After {
@@ -33,6 +34,9 @@ func (f Fault) Sentence() string {
 	}
 	if f.Piece != "" {
 		version = f.Piece + " in " + version + " is faulty"
+	}
+	if rest, ok := strings.CutPrefix(f.Why, "it "); ok && f.Piece == "" {
+		return version + " " + rest
 	}
 	return version + ": " + f.Why
 }

@@ -95,8 +95,8 @@ func TestAFaultOfAPieceThatWasSplitIsTold(t *testing.T) {
 func TestEmptyAndMissingVersions(t *testing.T) {
 	g, empty := one(), one()
 	empty.Pieces = nil
-	assert.Equal(t, "the later version: it has no pieces", compare.Garments(g, empty, compare.Options{}).Sentences()[0])
-	assert.Equal(t, "the earlier version: it has no pieces", compare.Garments(empty, g, compare.Options{}).Sentences()[0])
+	assert.Equal(t, "the later version has no pieces", compare.Garments(g, empty, compare.Options{}).Sentences()[0])
+	assert.Equal(t, "the earlier version has no pieces", compare.Garments(empty, g, compare.Options{}).Sentences()[0])
 	assert.Equal(t, []string{"the later version has no pattern: 1 piece removed"}, compare.Garments(g, nil, compare.Options{}).Sentences())
 }
 
