@@ -170,12 +170,13 @@ func (e EdgeChange) word(sign float64) string {
 // sideways lists the movement of one sign at the levels, or the largest one
 // where no level shows it.
 func (e EdgeChange) sideways(sign float64) string {
-	var parts []string
+	var amounts, names []string
 	for _, l := range e.AtLevels {
 		if l.Distance*sign >= Seen {
-			parts = append(parts, fmt.Sprintf("%.1f at %s", l.Distance*sign, l.Level))
+			amounts, names = append(amounts, fmt.Sprintf("%.1f", l.Distance*sign)), append(names, l.Level)
 		}
 	}
+	parts := eachLevel(amounts, names, len(e.AtLevels))
 	direction := "out"
 	if sign < 0 {
 		direction = "in"
@@ -217,13 +218,28 @@ func known(levels []AtLevel) bool {
 }
 
 func deltas(levels []AtLevel) string {
-	var parts []string
+	var amounts, names []string
 	for _, l := range levels {
 		if d, ok := l.Delta(); ok && math.Abs(d) >= Seen {
-			parts = append(parts, fmt.Sprintf("%+.1f at %s", d, l.Level))
+			amounts, names = append(amounts, fmt.Sprintf("%+.1f", d)), append(names, l.Level)
 		}
 	}
-	return strings.Join(parts, ", ")
+	return strings.Join(eachLevel(amounts, names, len(levels)), ", ")
+}
+
+// eachLevel gives "4.0 at bust" and so on; one phrase where the amount is the
+// same at each of three levels or more, and there are no others.
+func eachLevel(amounts, levels []string, of int) []string {
+	same := len(amounts) == of && of >= 3
+	var parts []string
+	for i := range amounts {
+		same = same && amounts[i] == amounts[0]
+		parts = append(parts, amounts[i]+" at "+levels[i])
+	}
+	if same {
+		return []string{amounts[0] + " at every level"}
+	}
+	return parts
 }
 
 func arrows(levels []AtLevel) string {
