@@ -39,10 +39,21 @@ func (b *bringing) identify() {
 		}
 	}
 	for _, x := range open {
-		if name := b.alike(x, taken); name != "" {
-			claim(x, name, fmt.Sprintf("by its shape; the drawing calls it %s", x.drawn.Name))
-		} else {
+		name := b.alike(x, taken)
+		switch {
+		case name == "":
 			claim(x, x.drawn.Name, "")
+		case x.drawn.How == drawing.ByNumber: // the drawing has no word for it
+			claim(x, name, "by its shape")
+		default:
+			// a lining may have the very shape of its outside
+			claim(x, x.drawn.Name, "")
+			b.problems = append(b.problems, diag.Problem{
+				ID: "drawing.alike", Severity: diag.Warning, Place: x.drawn.Place, Subject: x.drawn.Name,
+				Found:    fmt.Sprintf("%s has the shape of the piece %s, and is taken as a new piece", x.drawn.Name, name),
+				Expected: "the name of a piece that is there, or another shape",
+				Hint:     fmt.Sprintf("if it is %s, call it so in the drawing, or rename the piece: seamkeep rename %s %s", name, name, x.drawn.Name),
+			})
 		}
 	}
 }

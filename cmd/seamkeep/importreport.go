@@ -18,7 +18,9 @@ func (a *app) showImport(b *bringing) error {
 	}
 	t := a.text()
 	for _, d := range b.drawings {
-		t.Para(d.file+": "+scaleWords(d.scale), "  ")
+		if words := scaleWords(d.scale); words != "" {
+			t.Para(d.file+": "+words, "  ")
+		}
 	}
 	for _, x := range b.arrivals {
 		t.Para(fmt.Sprintf("piece %s: %s, %.1f mm wide, %.1f high%s", x.called(), x.becomes(), x.drawn.Width, x.drawn.Height, x.source()), "  ")
@@ -55,7 +57,7 @@ func scaleWords(s vector.Scale) string {
 	case vector.Dpi:
 		return fmt.Sprintf("one unit is %.4g mm, as --dpi says", s.X)
 	}
-	return "its true size is not known"
+	return "" // the problems say so
 }
 
 // called is the piece's name, or the drawing's word for it.

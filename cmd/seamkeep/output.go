@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"io"
 	"os"
+	"slices"
 	"sort"
 	"strings"
 
@@ -121,6 +122,9 @@ func (a *app) lines(p diag.Problem) []string {
 	return strings.Split(strings.TrimSuffix(b.String(), "\n"), "\n")
 }
 
+// noDrawing are the findings of a file that is no drawing that can be read.
+var noDrawing = []string{"drawing.file", "drawing.encoding", "drawing.xml"}
+
 // codeOf is the exit code that findings call for.
 func codeOf(list diag.List) int {
 	code := exitFine
@@ -128,7 +132,7 @@ func codeOf(list diag.List) int {
 		if p.Severity != diag.Error {
 			continue
 		}
-		if strings.HasPrefix(p.ID, "text.") || strings.HasPrefix(p.ID, "file.") {
+		if strings.HasPrefix(p.ID, "text.") || strings.HasPrefix(p.ID, "file.") || slices.Contains(noDrawing, p.ID) {
 			return exitUnreadable
 		}
 		code = exitFindings

@@ -171,7 +171,7 @@ func (r *recogniser) pick(l *line, alone bool) called {
 		{title: r.ownID(l), how: ByID},
 		{title: group, how: ByLayer, soft: true},
 		{title: it.Label, how: ByLabel, soft: true},
-		{title: it.ID, how: ByID, soft: true},
+		{title: it.ID, how: ByNumber, soft: true},
 	}
 	if !alone {
 		texts = texts[1:]

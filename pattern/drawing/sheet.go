@@ -80,8 +80,8 @@ const (
 	ByLabel  How = "label"
 	ByLayer  How = "layer"
 	ByID     How = "id"
-	ByShape  How = "shape" // not by name: by what it looks like
-	ByNumber How = "number"
+	ByShape  How = "shape"  // not by name: by what it looks like
+	ByNumber How = "number" // by what the drawing program or we made up
 )
 
 // Line is a drawn line that belongs to a piece.
