@@ -327,7 +327,19 @@ func (s *search) layEdge(a *laid, i int, m curve.Affine, starts, ends []float64,
 // mirrored tells whether the ring is the mirror image of the piece: mirrored, it
 // fits all round, or by more than half where the ring as drawn does not.
 func (s *search) mirrored(direct laid) bool {
+	lost := 2*direct.length <= s.k.total
+	if !lost && !s.sameSize() {
+		return false // then no mirror image fits all round, and there is no need to look
+	}
 	m := &search{k: s.k, l: newLoop(s.l.path.Transform(curve.Scale(-1, 1)).Reverse())}
 	best, _ := m.best()
-	return best.all() || 2*direct.length <= s.k.total && 2*best.length > s.k.total && best.length > 1.25*direct.length
+	return best.all() || lost && 2*best.length > s.k.total && best.length > 1.25*direct.length
+}
+
+// sameSize tells whether ring and piece have the same length and area, as
+// congruent outlines do.
+func (s *search) sameSize() bool {
+	slack := 4 * float64(len(s.l.path)+len(s.k.lengths)) * s.k.within
+	return math.Abs(s.l.total()-s.k.total) <= slack &&
+		math.Abs(math.Abs(s.l.path.Area())-math.Abs(s.k.piece.Outline().Area())) <= s.k.within*s.k.total
 }
