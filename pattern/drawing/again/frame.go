@@ -339,7 +339,6 @@ func (s *search) mirrored(direct laid) bool {
 // sameSize tells whether ring and piece have the same length and area, as
 // congruent outlines do.
 func (s *search) sameSize() bool {
-	slack := 4 * float64(len(s.l.path)+len(s.k.lengths)) * s.k.within
-	return math.Abs(s.l.total()-s.k.total) <= slack &&
-		math.Abs(math.Abs(s.l.path.Area())-math.Abs(s.k.piece.Outline().Area())) <= s.k.within*s.k.total
+	return math.Abs(s.l.total()-s.k.total) <= 4*s.k.within &&
+		math.Abs(math.Abs(s.l.path.Area())-math.Abs(s.k.piece.Outline().Area())) <= s.k.within*s.k.total/4
 }
