@@ -9,7 +9,6 @@ import (
 	"strings"
 
 	"seamkeep/pattern"
-	"seamkeep/pattern/check"
 	"seamkeep/pattern/diag"
 	"seamkeep/pattern/text"
 	"seamkeep/repo"
@@ -28,6 +27,10 @@ type Request struct {
 	Merge  []Parent       // the sides of a merge, ours first; empty otherwise
 	Base   *repo.Snapshot // where the sides of a merge parted; nil: unknown
 	Accept []string       // addresses of findings that this commit accepts
+	Facts  *Facts         // what was found before; nil: nothing is kept
+	// SetKnownApart takes out findings that a parent had already and that did not
+	// get worse: whoever looks back at a commit holds only what it did against it.
+	SetKnownApart bool
 }
 
 // Parent is one side of a merge.
@@ -52,6 +55,8 @@ type Folder struct {
 	Body         *pattern.Body
 	Problems     diag.List // sorted; errors refuse the commit
 	Accepted     diag.List // errors that the commit's note accepts
+	// Known holds the findings that a parent had already, where they are set apart.
+	Known diag.List
 	// Inherited holds the errors that HEAD's note accepts; they stand in
 	// Problems as warnings.
 	Inherited diag.List
@@ -83,7 +88,9 @@ func Commit(q Request) (*Verdict, error) {
 	if err != nil {
 		return nil, err
 	}
-	loader := text.NewLoader()
+	if q.Facts == nil {
+		q.Facts = NewFacts()
+	}
 	v := &Verdict{}
 	for _, dir := range dirs {
 		changed, err := differs(q.Before, q.After, dir)
@@ -91,7 +98,7 @@ func Commit(q Request) (*Verdict, error) {
 			return nil, err
 		}
 		if changed {
-			v.Folders = append(v.Folders, q.folder(loader, dir))
+			v.Folders = append(v.Folders, q.folder(dir))
 		}
 	}
 	return v, q.replaced(v, dirs)
@@ -127,22 +134,21 @@ func (q Request) replaced(v *Verdict, now []string) error {
 	return nil
 }
 
-func (q Request) folder(loader *text.Loader, dir string) Folder {
-	after, problems := loader.Load(q.After, dir)
-	f := Folder{Dir: dir, After: after.Garment, Problems: problems}
-	f.Problems = append(f.Problems, LeftOut(q.After, dir)...)
-	if before, faults := loader.Load(q.Before, dir); before != nil && before.Garment != nil {
-		f.Before = before.Garment
-		f.BeforeFaulty = faults.HasErrors()
+func (q Request) folder(dir string) Folder {
+	now := q.Facts.of(q.After, dir, q.Bodies)
+	f := Folder{Dir: dir, After: now.garment, Body: now.body, Problems: now.list()}
+	if before := q.Facts.of(q.Before, dir, q.Bodies); before.garment != nil {
+		f.Before = before.garment
+		f.BeforeFaulty = before.faulty
 	}
-	if f.After != nil && readable(f.Problems) {
-		f.Body, problems = LoadBody(q.Bodies, dir, f.After)
-		f.Problems = append(f.Problems, problems...)
-		f.Problems = append(f.Problems, check.Run(check.Input{Garment: f.After, Body: f.Body})...)
-		q.weighMerge(loader, &f)
+	if f.After != nil && now.checked {
+		q.weighMerge(&f)
 	}
 	addressed(f.Problems)
-	q.accept(loader, &f)
+	q.accept(&f)
+	if q.SetKnownApart {
+		q.setKnownApart(&f)
+	}
 	f.Problems.Sort()
 	return f
 }
@@ -175,12 +181,12 @@ func addressed(problems diag.List) {
 
 // accept takes out the findings that this commit's note lists, and lowers those
 // that HEAD's note lists and that did not get worse to warnings.
-func (q Request) accept(loader *text.Loader, f *Folder) {
+func (q Request) accept(f *Folder) {
 	now := map[string]bool{}
 	for _, a := range q.Accept {
 		now[a] = true
 	}
-	inherited := q.inherited(loader, f)
+	inherited := q.inherited(f)
 	var left diag.List
 	for _, x := range f.Problems {
 		amount, listed := inherited[x.Address()]
@@ -200,7 +206,7 @@ func (q Request) accept(loader *text.Loader, f *Folder) {
 
 // inherited gives the findings that the note of HEAD accepts, with how bad each
 // was there.
-func (q Request) inherited(loader *text.Loader, f *Folder) map[string]float64 {
+func (q Request) inherited(f *Folder) map[string]float64 {
 	noted := q.Noted
 	if noted == nil {
 		noted = q.Before
@@ -219,17 +225,38 @@ func (q Request) inherited(loader *text.Loader, f *Folder) map[string]float64 {
 		return nil
 	}
 	amounts := map[string]float64{}
-	before, problems := loader.Load(noted, f.Dir)
-	if before != nil && before.Garment != nil && readable(problems) {
-		problems = append(problems, check.Run(check.Input{Garment: before.Garment, Body: f.Body})...)
-	}
-	addressed(problems)
-	for _, x := range problems {
+	for _, x := range q.Facts.of(noted, f.Dir, q.Bodies).list() {
 		if listed[x.Address()] {
 			amounts[x.Address()] = max(amounts[x.Address()], x.Amount)
 		}
 	}
 	return amounts
+}
+
+// setKnownApart moves the findings that a parent had already to Known.
+func (q Request) setKnownApart(f *Folder) {
+	parents := []*repo.Snapshot{q.Before}
+	for _, p := range q.Merge {
+		parents = append(parents, p.Snapshot)
+	}
+	amounts := map[string]float64{}
+	for _, p := range parents {
+		for _, x := range q.Facts.of(p, f.Dir, q.Bodies).list() {
+			key := x.Severity.String() + " " + x.Address()
+			if before, there := amounts[key]; !there || x.Amount > before {
+				amounts[key] = x.Amount
+			}
+		}
+	}
+	var left diag.List
+	for _, x := range f.Problems {
+		if amount, there := amounts[x.Severity.String()+" "+x.Address()]; there && x.Amount <= amount+Worse {
+			f.Known = append(f.Known, x)
+			continue
+		}
+		left = append(left, x)
+	}
+	f.Problems = left
 }
 
 // LoadBody reads the body that a garment names from bodies/ beside it. Without

@@ -8,7 +8,6 @@ import (
 	"seamkeep/pattern"
 	"seamkeep/pattern/compare"
 	"seamkeep/pattern/diag"
-	"seamkeep/pattern/text"
 )
 
 // side is what one side of a merge did since the sides parted.
@@ -20,25 +19,25 @@ type side struct {
 // weighMerge judges a merge by three comparisons, from where the sides parted
 // to each side and to the result: a seam that it breaks is told with what each
 // side moved, and a figure that both sides changed is named with the amounts.
-func (q Request) weighMerge(loader *text.Loader, f *Folder) {
+func (q Request) weighMerge(f *Folder) {
 	if len(q.Merge) < 2 || q.Base == nil {
 		return
 	}
-	base, _ := loader.Load(q.Base, f.Dir)
-	if base == nil || base.Garment == nil {
+	base := q.Facts.of(q.Base, f.Dir, q.Bodies).garment
+	if base == nil {
 		return
 	}
 	options := compare.Options{Body: f.Body}
 	var sides []side
 	for _, parent := range q.Merge {
-		version, _ := loader.Load(parent.Snapshot, f.Dir)
-		if version == nil || version.Garment == nil {
+		version := q.Facts.of(parent.Snapshot, f.Dir, q.Bodies).garment
+		if version == nil {
 			return
 		}
-		sides = append(sides, side{parent.Name, compare.Garments(base.Garment, version.Garment, options)})
+		sides = append(sides, side{parent.Name, compare.Garments(base, version, options)})
 	}
 	blame(sides, f)
-	f.Problems = append(f.Problems, doubled(sides, compare.Garments(base.Garment, f.After, options), f.After)...)
+	f.Problems = append(f.Problems, doubled(sides, compare.Garments(base, f.After, options), f.After)...)
 }
 
 // blame adds to each seam that the merge breaks which side moved what.
