@@ -2,9 +2,12 @@ package repo
 
 import (
 	"os"
+	"os/exec"
 	"path/filepath"
+	"strconv"
 	"strings"
 	"testing"
+	"time"
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
@@ -57,4 +60,35 @@ func TestPrivateFilesLieBesideTheObjectsAndNowhereElse(t *testing.T) {
 	out, err := r.Git("status", "--porcelain")
 	require.NoError(t, err)
 	assert.Empty(t, out)
+}
+
+func TestTheLockOfAPrivateFileKeepsOthersOut(t *testing.T) {
+	b := newBox(t)
+	r := b.open()
+	unlock, err := r.LockPrivate("drawings.json")
+	require.NoError(t, err)
+	free := make(chan struct{})
+	go func() {
+		again, err := r.LockPrivate("drawings.json")
+		if assert.NoError(t, err) {
+			again()
+		}
+		close(free)
+	}()
+	select {
+	case <-free:
+		t.Error("the second run did not wait")
+	case <-time.After(200 * time.Millisecond):
+	}
+	unlock()
+	<-free
+	// one that a killed run left is taken over
+	lock := filepath.Join(r.CommonDir(), "seamkeep", "drawings.json.lock")
+	gone := exec.Command("git", "version")
+	require.NoError(t, gone.Run())
+	require.NoError(t, os.WriteFile(lock, []byte(strconv.Itoa(gone.Process.Pid)), 0o666))
+	unlock, err = r.LockPrivate("drawings.json")
+	require.NoError(t, err)
+	unlock()
+	assert.NoFileExists(t, lock)
 }

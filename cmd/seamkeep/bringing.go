@@ -5,6 +5,7 @@ import (
 	"math"
 	"path"
 	"path/filepath"
+	"slices"
 	"strings"
 
 	"seamkeep/pattern"
@@ -42,19 +43,23 @@ type readDrawings struct {
 type arrival struct {
 	file      string // the drawing
 	drawn     drawing.Drawn
-	name      string // of the piece that it is
-	by        string // how that was known, in words; empty where its name says so
+	name      string              // of the piece that it is
+	by        string              // how that was known, in words; empty where its name says so
+	levels    []drawing.LevelLine // that cross it
 	now       *pattern.Piece
 	base      *pattern.Piece
-	complete  bool         // the drawing shows all marks: it was exported, or they came from it
 	at        *curve.Point // where the piece's own 0 0 lies in the frame of the ring; nil: unknown
 	piece     *pattern.Piece
 	outcome   again.Outcome
 	undecided bool // the problems say what must be decided first
 }
 
-func newBringing(p *place, l *loaded, o *importing) *bringing {
-	return &bringing{p: p, l: l, o: o, memory: p.remembered(), after: pattern.Clone(l.folder.Garment)}
+func newBringing(p *place, l *loaded, o *importing) (*bringing, error) {
+	memory, err := p.remembered()
+	if err != nil {
+		return nil, unreadable(err)
+	}
+	return &bringing{p: p, l: l, o: o, memory: memory, after: pattern.Clone(l.folder.Garment)}, nil
 }
 
 // read takes one file in.
@@ -76,7 +81,13 @@ func (b *bringing) read(file string, src []byte) {
 	b.problems = append(append(b.problems, problems...), more...)
 	b.drawings = append(b.drawings, readDrawings{file, d.Scale, sheet, d.Skipped})
 	for _, one := range sheet.Pieces {
-		b.arrivals = append(b.arrivals, &arrival{file: file, drawn: one})
+		x := &arrival{file: file, drawn: one}
+		for _, l := range sheet.Levels {
+			if slices.Contains(l.Pieces, one.Name) {
+				x.levels = append(x.levels, l)
+			}
+		}
+		b.arrivals = append(b.arrivals, x)
 	}
 	b.levels = append(b.levels, sheet.Heights...)
 }
@@ -107,6 +118,7 @@ func (b *bringing) bring() {
 		b.merge(x)
 	}
 	b.addLevels()
+	b.levelsMoved()
 	b.after.SortPieces()
 	if !b.problems.HasErrors() {
 		b.checkNames()
@@ -122,13 +134,11 @@ func (b *bringing) merge(x *arrival) {
 		b.after.Pieces = append(b.after.Pieces, x.piece)
 		return
 	}
-	x.at = b.at(x)
 	if err := b.findBase(x); err != nil {
 		b.problems = append(b.problems, historyFault(x, err))
 		return
 	}
-	d := again.Drawn{Ring: x.drawn.Ring, Marks: x.drawn.Piece.Marks, HasMarks: x.complete, Grain: x.drawn.Piece.Grain}
-	piece, outcome, problems := again.Merge(x.base, x.now, d, again.Options{Take: again.Take(b.o.take), At: x.at})
+	piece, outcome, problems := again.Merge(x.base, x.now, x.asDrawn(x.base != nil), again.Options{Take: again.Take(b.o.take), At: x.at})
 	for i := range problems {
 		if problems[i].Place.File == "" {
 			problems[i].Place = x.drawn.Place
@@ -154,60 +164,94 @@ func historyFault(x *arrival, err error) diag.Problem {
 	}
 }
 
-// at gives where the piece's own 0 0 lies in the frame of the drawn ring, as
-// the drawing says it or as this clone remembers it.
-func (b *bringing) at(x *arrival) *curve.Point {
-	page := x.drawn.At
-	if page == nil {
-		m, ok := b.remembered(x)
-		if !ok || m.At == nil {
-			return nil
-		}
-		page = &curve.Point{X: m.At[0], Y: m.At[1]}
-	}
+// asDrawn gives the arrival as it is laid. Where it is complete, a mark that it
+// does not show is one that it shows no longer, as against its base.
+func (x *arrival) asDrawn(complete bool) again.Drawn {
+	return again.Drawn{Ring: x.drawn.Ring, Marks: x.drawn.Piece.Marks, HasMarks: complete, Grain: x.drawn.Piece.Grain}
+}
+
+// inRing gives a place of the page in the frame of the drawn ring.
+func (x *arrival) inRing(page *curve.Point) *curve.Point {
 	back, ok := x.drawn.ToPage.Inverse()
-	if !ok {
+	if !ok || page == nil {
 		return nil
 	}
 	at := back.Apply(*page)
 	return &at
 }
 
-// findBase finds the state of the piece that the drawing was made from: what
-// this clone remembers of it, unless it was exported anew since; what it says
-// itself; an earlier version that it shows.
+// findBase finds the state of the piece that the drawing was made from, and
+// where the piece lies in it: what this clone remembers of the drawing, unless it
+// was exported anew since; what the drawing says itself; an earlier version that
+// it shows.
 func (b *bringing) findBase(x *arrival) error {
-	file := b.p.pieceFile(x.name)
-	m, ok := b.remembered(x)
-	if ok && m.Base == x.drawn.Base {
-		if x.base = soundPiece(file, []byte(m.Text)); x.base != nil {
-			x.complete = x.drawn.Base != "" || len(x.base.Marks) > 0
-			return nil
-		}
-	}
-	if x.base = b.p.blobPiece(x.name, x.drawn.Base); x.base != nil {
-		x.complete = true
-		return nil
-	}
-	const most = 200
-	past, err := b.p.pastPieces(x.name, most)
+	past, err := b.p.past(x.now)
 	if err != nil {
 		return err
 	}
+	x.at = x.inRing(x.drawn.At)
+	for _, s := range b.states(x) {
+		if s.Base != x.drawn.Base || !b.stands(x, s, past) {
+			continue
+		}
+		if x.base = soundPiece(b.p.pieceFile(x.name), []byte(s.Text)); x.base == nil {
+			continue
+		}
+		if x.at == nil && s.At != nil {
+			x.at = x.inRing(&curve.Point{X: s.At[0], Y: s.At[1]})
+		}
+		return nil
+	}
+	if x.base = b.p.blobPiece(x.name, x.drawn.Base); x.base != nil {
+		return nil
+	}
 	for _, was := range past {
-		_, outcome, problems := again.Merge(nil, was, again.Drawn{Ring: x.drawn.Ring}, again.Options{At: x.at})
-		if !problems.HasErrors() && outcome.Report.Same() {
-			x.base = was
+		if was.piece == nil {
+			continue
+		}
+		_, report, problems := again.Lay(was.piece, again.Drawn{Ring: x.drawn.Ring}, again.Options{At: x.at})
+		if !problems.HasErrors() && report.Same() {
+			x.base = pattern.Clone(was.piece)
+			x.base.Marks = nil // whether the drawing ever had them is not known
 			return nil
 		}
 	}
 	return nil
 }
 
-// remembered gives what this clone remembers of an arrival.
-func (b *bringing) remembered(x *arrival) (importedPiece, bool) {
-	m, ok := b.memory.Drawings[b.p.drawingKey(x.file)][path.Join(b.p.dir, x.name)]
-	return m, ok
+// stands tells whether what came of an earlier run is part of what the piece is
+// now: its very result, or an ancestor on this branch; else, on the line of
+// versions that it was made on, what was not yet there then. After a checkout of
+// another branch, or of the version before, it is not.
+func (b *bringing) stands(x *arrival, s drawnState, past []pastState) bool {
+	now, ok := b.l.snap.ID(b.p.pieceFile(x.name))
+	if !ok || now == s.Result {
+		return ok
+	}
+	last := "" // the newest version that has the piece as it is now
+	for _, v := range past {
+		if v.id == s.Result {
+			return true
+		}
+		if v.id == now {
+			last = v.last
+		}
+	}
+	head, err := b.p.repo.Head()
+	if err != nil || head == nil {
+		return err == nil && s.Head == ""
+	}
+	return b.p.within(s.Head, head.ID) && (last == "" || !b.p.within(last, s.Head))
+}
+
+// states gives what this clone remembers of an arrival, the newest first.
+func (b *bringing) states(x *arrival) []drawnState {
+	pieces := b.memory.Drawings[b.p.drawingKey(x.file)]
+	list := pieces[path.Join(b.p.dir, x.name)]
+	if x.now != nil && x.now.Was != "" {
+		list = append(slices.Clone(list), pieces[path.Join(b.p.dir, x.now.Was)]...)
+	}
+	return list
 }
 
 // addLevels gives the garment the levels of the drawing that it lacks.
@@ -226,6 +270,50 @@ func (b *bringing) addLevels() {
 			})
 		}
 	}
+}
+
+// levelsMoved tells where a line that gives a level lies elsewhere in the drawing
+// than on the piece. The pieces keep their levels; but a new piece, which takes
+// its height from such a line, would come in too high or too low.
+func (b *bringing) levelsMoved() {
+	severity := diag.Warning
+	for _, x := range b.arrivals {
+		if x.now == nil && len(x.levels) > 0 {
+			severity = diag.Error
+		}
+	}
+	told := map[string]bool{}
+	for _, x := range b.arrivals {
+		fit := x.outcome.Report.Fit
+		back, ok := x.drawn.ToPage.Inverse()
+		if x.now == nil || x.undecided || !ok || math.Abs(fit.Angle) > 1e-6 {
+			continue
+		}
+		for _, l := range x.levels {
+			y, there := b.l.folder.Garment.LevelOn(x.now, l.Name)
+			off := fit.Affine().Apply(back.Apply(curve.Pt(x.middle(), l.PageY))).Y - y
+			if !there || math.Abs(off) <= levelSlack || told[l.Name] {
+				continue
+			}
+			told[l.Name] = true
+			b.problems = append(b.problems, diag.Problem{
+				ID: "drawing.level", Severity: severity, Place: l.Place, Subject: l.Name, Amount: math.Abs(off),
+				Found:    fmt.Sprintf("the line %s lies %.1f mm %s in the drawing than on the piece %s, which keeps its level", l.Name, math.Abs(off), higher(off), x.name),
+				Expected: "the line where the pieces have the level",
+				Hint:     "move the line back; a level of the pattern is moved in the garment file",
+			})
+		}
+	}
+}
+
+// levelSlack is how far, in mm, a drawn level may lie from where the piece has it.
+const levelSlack = 0.5
+
+func higher(off float64) string {
+	if off > 0 {
+		return "higher"
+	}
+	return "lower"
 }
 
 // checkNames refuses what would leave a seam, a run or a notch without its edge.
@@ -260,23 +348,34 @@ func (x *arrival) middle() float64 {
 // remember writes down what each drawing shows: not what the pattern became of
 // it, which may hold what was altered there.
 func (b *bringing) remember() error {
-	for _, x := range b.arrivals {
-		shows, fit := x.shows()
-		if shows == nil {
-			continue
-		}
-		key := b.p.drawingKey(x.file)
-		if b.memory.Drawings[key] == nil {
-			b.memory.Drawings[key] = map[string]importedPiece{}
-		}
-		m := importedPiece{ID: x.drawn.ID, Base: x.drawn.Base, Text: string(text.PrintPiece(shows)), X: x.middle()}
-		if back, ok := fit.Affine().Inverse(); ok {
-			origin := x.drawn.ToPage.Apply(back.Apply(curve.Point{}))
-			m.At = &[2]float64{origin.X, origin.Y}
-		}
-		b.memory.Drawings[key][path.Join(b.p.dir, x.name)] = m
+	if b.p.repo == nil {
+		return nil
 	}
-	return b.p.remember(b.memory)
+	written, err := b.p.snapshot("work")
+	if err != nil {
+		return err
+	}
+	version := ""
+	if head, err := b.p.repo.Head(); err != nil {
+		return err
+	} else if head != nil {
+		version = head.ID
+	}
+	return b.p.alterMemory(func(m *imported) {
+		for _, x := range b.arrivals {
+			shows, fit := x.shows()
+			result, ok := written.ID(b.p.pieceFile(x.name))
+			if shows == nil || !ok {
+				continue
+			}
+			s := drawnState{ID: x.drawn.ID, Base: x.drawn.Base, Text: string(text.PrintPiece(shows)), Result: result, Head: version, X: x.middle()}
+			if back, ok := fit.Affine().Inverse(); ok {
+				origin := x.drawn.ToPage.Apply(back.Apply(curve.Point{}))
+				s.At = &[2]float64{origin.X, origin.Y}
+			}
+			m.put(b.p.drawingKey(x.file), path.Join(b.p.dir, x.name), s)
+		}
+	})
 }
 
 // shows gives the piece as the drawing has it, in the piece's own frame and with
@@ -285,12 +384,11 @@ func (x *arrival) shows() (*pattern.Piece, curve.Rigid) {
 	if x.now == nil {
 		return x.piece, curve.Rigid{}
 	}
-	d := again.Drawn{Ring: x.drawn.Ring, Marks: x.drawn.Piece.Marks, HasMarks: x.complete, Grain: x.drawn.Piece.Grain}
 	for _, on := range []*pattern.Piece{x.piece, x.base, x.now} {
 		if on == nil {
 			continue
 		}
-		piece, report, problems := again.Lay(on, d, again.Options{At: x.at})
+		piece, report, problems := again.Lay(on, x.asDrawn(true), again.Options{At: x.at})
 		if !problems.HasErrors() && report.By != again.ByCorners {
 			return piece, report.Fit
 		}

@@ -101,6 +101,9 @@ func (a *app) writePage(c *compared, file string) error {
 	if err := report.HTML(&out, page); err != nil {
 		return err
 	}
+	if err := mayOverwrite(file); err != nil {
+		return err
+	}
 	if err := writeFile(file, out.Bytes()); err != nil {
 		return fmt.Errorf("write %s: %w", file, err)
 	}

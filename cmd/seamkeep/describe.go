@@ -72,11 +72,11 @@ func (a *app) describe(d *describing) error {
 	if d.accept == "" {
 		return nil
 	}
-	after, err := describe.Accept(g, list, which)
+	after, err := describe.Accept(g, list, which, p.keptGarment())
 	if err != nil {
 		return usage("%v\nnothing was written", err)
 	}
-	return a.writeDescribed(p, l, after, d)
+	return a.writeDescribed(p, l, after, acceptedOf(list, which), d)
 }
 
 // numbers reads "all", which is nil, or "1-6,9".
@@ -167,7 +167,19 @@ func (a *app) drawProposals(g *pattern.Garment, list []describe.Proposal, hints 
 	return a.writePicture(buf.Bytes(), file, "the pieces with the numbers of the proposals")
 }
 
-func (a *app) writeDescribed(p *place, l *loaded, after *pattern.Garment, d *describing) error {
+// acceptedOf gives the proposals that were taken. They are told again, since the
+// numbers of what is left begin anew.
+func acceptedOf(list []describe.Proposal, which []int) []describe.Proposal {
+	var out []describe.Proposal
+	for _, x := range list {
+		if slices.Contains(which, x.Number) {
+			out = append(out, x)
+		}
+	}
+	return out
+}
+
+func (a *app) writeDescribed(p *place, l *loaded, after *pattern.Garment, accepted []describe.Proposal, d *describing) error {
 	for _, piece := range after.Pieces {
 		if before := l.folder.Garment.Piece(piece.Name); before != nil && !pattern.EqualPieces(before, piece) {
 			text.Lengths(piece)
@@ -187,6 +199,9 @@ func (a *app) writeDescribed(p *place, l *loaded, after *pattern.Garment, d *des
 		return err
 	}
 	a.wrote(files)
+	for _, x := range accepted {
+		a.say(fmt.Sprintf("accepted: %s", x.Sentence))
+	}
 	open := slices.DeleteFunc(describe.Propose(after, describe.Hints{SheetX: p.sheetOrder()}),
 		func(x describe.Proposal) bool { return x.Choice == 0 })
 	if len(open) > 0 {

@@ -4,9 +4,10 @@ import (
 	"bytes"
 	"errors"
 	"fmt"
+	"io"
 	"os"
-	"path"
 	"path/filepath"
+	"slices"
 	"strings"
 
 	"github.com/spf13/cobra"
@@ -18,7 +19,6 @@ import (
 	"seamkeep/pattern/drawing/again"
 	"seamkeep/pattern/drawing/dxf"
 	"seamkeep/pattern/drawing/handoff"
-	"seamkeep/pattern/text"
 )
 
 // exporting is what the command line of export says.
@@ -38,7 +38,8 @@ the lines there, save, and bring them back with import. Names, seams and notes
 stay in the pattern. Each drawing holds a check square of 100 mm.
 
 --into FILE.svg writes the sewing lines into your own drawing instead, where the
-outlines of these pieces lie, and leaves every other byte of it as it is.
+outlines of these pieces lie; in a drawing that export wrote also its marks and
+the version. Every other byte of it stays as it is.
 
 DXF is for other programs and machines, and is not read back: plain release 12,
 one unit a mm, curves as lines within --tolerance.`,
@@ -122,19 +123,30 @@ func (a *app) exportAnew(p *place, l *loaded, pieces []*pattern.Piece, e *export
 	var err error
 	if e.format == "dxf" {
 		err = dxf.Write(&buf, l.folder.Garment, pieces, dxf.Options{Tolerance: e.tolerance})
-	} else {
-		if err := mayReplace(e.out); err != nil {
-			return err
-		}
-		var base func(string) string
-		if base, err = p.baseIDs(l, pieces); err == nil {
-			err = handoff.Write(&buf, l.folder.Garment, pieces, handoff.Options{Base: base, File: fileName(e.out)})
-		}
+	} else if err = mayReplace(e.out); err == nil {
+		err = p.handOver(&buf, l, pieces, e.out)
 	}
 	if err != nil {
-		return refused("%v", err)
+		return asRefusal(err)
 	}
 	return a.writePicture(buf.Bytes(), e.out, report.Plural(len(pieces), "piece")+" at true size; measure the check square of 100 mm")
+}
+
+func (p *place) handOver(w io.Writer, l *loaded, pieces []*pattern.Piece, out string) error {
+	base, err := p.baseIDs(l, pieces)
+	if err != nil {
+		return err
+	}
+	return handoff.Write(w, l.folder.Garment, pieces, handoff.Options{Base: base, File: fileName(out)})
+}
+
+// asRefusal is a refusal, unless the error says already what it is.
+func asRefusal(err error) error {
+	var known *exitError
+	if errors.As(err, &known) {
+		return err
+	}
+	return refused("%v", err)
 }
 
 func fileName(out string) string {
@@ -178,22 +190,20 @@ func (p *place) baseIDs(l *loaded, pieces []*pattern.Piece) (func(string) string
 	return func(piece string) string { return ids[piece] }, nil
 }
 
-// exportInto rewrites outlines in a drawing of the maker's own.
+// exportInto rewrites outlines in a drawing of the maker's own. A link is
+// followed: the drawing that it names is rewritten.
 func (a *app) exportInto(p *place, l *loaded, pieces []*pattern.Piece, e *exporting) error {
 	src, err := readDrawing(e.into)
 	if err != nil {
 		return err
 	}
-	b := newBringing(p, l, &e.importing)
+	b, err := newBringing(p, l, &e.importing)
+	if err != nil {
+		return err
+	}
 	b.read(e.into, src)
 	b.identify()
 	frames, ids := b.frames(pieces)
-	b.problems.Sort()
-	if b.problems.HasErrors() {
-		a.talk().Problems(b.problems)
-		a.say("nothing was written")
-		return found(codeOf(b.problems))
-	}
 	base, err := p.baseIDs(l, pieces)
 	if err != nil {
 		return err
@@ -203,25 +213,89 @@ func (a *app) exportInto(p *place, l *loaded, pieces []*pattern.Piece, e *export
 		m, ok := frames[piece]
 		return m, ok
 	}
-	out, problems := handoff.Into(src, l.folder.Garment, pieces, o)
-	a.talk().Problems(problems)
-	if problems.HasErrors() {
-		a.say("nothing was written")
-		return found(codeOf(problems))
+	var out []byte
+	if !b.problems.HasErrors() {
+		var more diag.List
+		out, more = handoff.Into(src, l.folder.Garment, pieces, o)
+		b.problems = append(b.problems, more...)
 	}
-	target := e.out
-	if target == "" {
-		target = e.into
-	}
-	if target != e.into {
-		if err := mayReplace(target); err != nil {
+	var shows *bringing
+	if !b.problems.HasErrors() {
+		if shows, err = b.readBack(e.into, out, pieces); err != nil {
 			return err
 		}
 	}
-	if err := a.writePicture(out, target, "the outlines of "+report.Plural(len(pieces), "piece")); err != nil || target != e.into {
+	b.problems.Sort()
+	a.talk().Problems(b.problems)
+	if b.problems.HasErrors() {
+		a.say("nothing was written")
+		return found(codeOf(b.problems))
+	}
+	return a.writeInto(e, src, out, shows, len(pieces))
+}
+
+// writeInto writes the drawing, and remembers what it shows now.
+func (a *app) writeInto(e *exporting, src, out []byte, shows *bringing, pieces int) error {
+	what := "the outlines of " + report.Plural(pieces, "piece")
+	if e.out != "" && e.out != e.into {
+		if err := mayReplace(e.out); err != nil {
+			return err
+		}
+		return a.writePicture(out, e.out, what)
+	}
+	target, err := filepath.EvalSymlinks(e.into)
+	if err != nil {
 		return err
 	}
-	return b.rememberExport(pieces, frames, base)
+	if now, err := os.ReadFile(target); err != nil || !bytes.Equal(now, src) {
+		return refused("%s was changed while it was read; nothing was written\nrun this again", report.Clean(e.into))
+	}
+	if err := writeFile(target, out); err != nil {
+		return fmt.Errorf("write %s: %w", e.into, err)
+	}
+	a.say(fmt.Sprintf("wrote %s: %s", report.Clean(e.into), what))
+	return shows.remember()
+}
+
+// readBack reads the drawing as it will be, as an import would. A drawing that
+// we exported says that it shows a whole version; where a mark, or the grain,
+// could not be brought up to date it would say so wrongly, and an import would
+// take the old one for a change.
+func (b *bringing) readBack(file string, out []byte, pieces []*pattern.Piece) (*bringing, error) {
+	after, err := newBringing(b.p, b.l, b.o)
+	if err != nil {
+		return nil, err
+	}
+	after.read(file, out)
+	after.identify()
+	wanted := map[string]bool{}
+	for _, p := range pieces {
+		wanted[p.Name] = true
+	}
+	after.arrivals = slices.DeleteFunc(after.arrivals, func(x *arrival) bool { return x.now == nil || !wanted[x.name] })
+	for _, x := range after.arrivals {
+		x.at = x.inRing(x.drawn.At)
+		for _, before := range b.arrivals {
+			if x.at == nil && before.name == x.name {
+				x.at = before.at
+			}
+		}
+		x.piece = x.now
+		if x.drawn.Base == "" {
+			continue
+		}
+		_, report, problems := again.Lay(x.now, x.asDrawn(true), again.Options{At: x.at})
+		stale := slices.Concat(report.Redrawn, report.New.Marks, report.Gone.Marks)
+		if len(stale) > 0 && !problems.HasErrors() {
+			b.problems = append(b.problems, diag.Problem{
+				ID: "drawing.stale", Severity: diag.Error, Place: x.drawn.Place, Subject: x.name,
+				Found:    fmt.Sprintf("the drawing of %s cannot be brought up to date here: %s", x.name, strings.Join(stale, ", ")),
+				Expected: "outlines, and marks that the drawing has already",
+				Hint:     "export it anew: seamkeep export -o NEW.svg",
+			})
+		}
+	}
+	return after, nil
 }
 
 // frames gives, for each piece that the drawing shows, the map from its own
@@ -238,7 +312,6 @@ func (b *bringing) frames(pieces []*pattern.Piece) (map[string]curve.Affine, map
 			continue
 		}
 		ids[x.name] = x.drawn.ID
-		x.at = b.at(x)
 		if err := b.findBase(x); err != nil {
 			b.problems = append(b.problems, historyFault(x, err))
 			continue
@@ -263,25 +336,4 @@ func (b *bringing) frames(pieces []*pattern.Piece) (map[string]curve.Affine, map
 		}
 	}
 	return frames, ids
-}
-
-// rememberExport writes down that the drawing now shows the pieces as they are.
-func (b *bringing) rememberExport(pieces []*pattern.Piece, frames map[string]curve.Affine, base func(string) string) error {
-	for _, x := range b.arrivals {
-		m, ok := frames[x.name]
-		if !ok || x.now == nil {
-			continue
-		}
-		key := b.p.drawingKey(x.file)
-		if b.memory.Drawings[key] == nil {
-			b.memory.Drawings[key] = map[string]importedPiece{}
-		}
-		origin := m.Apply(curve.Point{})
-		one := importedPiece{ID: x.drawn.ID, Text: string(text.PrintPiece(x.now)), X: x.middle(), At: &[2]float64{origin.X, origin.Y}}
-		if x.drawn.Base != "" {
-			one.Base = base(x.name)
-		}
-		b.memory.Drawings[key][path.Join(b.p.dir, x.name)] = one
-	}
-	return b.p.remember(b.memory)
 }

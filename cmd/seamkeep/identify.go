@@ -3,6 +3,7 @@ package main
 import (
 	"fmt"
 	"math"
+	"path"
 
 	"seamkeep/pattern"
 	"seamkeep/pattern/diag"
@@ -58,26 +59,21 @@ func (b *bringing) identify() {
 	}
 }
 
-// known finds the piece that an arrival is said to be.
+// known finds the piece that an arrival is said to be: its name stands above the
+// id that this clone remembers, since programs number ids anew.
 func (b *bringing) known(x *arrival) (name, by string) {
 	g := b.l.folder.Garment
-	if x.drawn.How != drawing.ByOwn && x.drawn.ID != "" {
-		prefix := b.p.dir + "/"
-		if b.p.dir == "." {
-			prefix = ""
-		}
-		for key, m := range b.memory.Drawings[b.p.drawingKey(x.file)] {
-			piece := key[min(len(prefix), len(key)):]
-			if m.ID == x.drawn.ID && key == prefix+piece && g.Piece(piece) != nil {
-				if piece != x.drawn.Name {
-					by = fmt.Sprintf("as imported before; the drawing calls it %s", x.drawn.Name)
-				}
-				return piece, by
-			}
-		}
-	}
 	if g.Piece(x.drawn.Name) != nil {
 		return x.drawn.Name, ""
+	}
+	if x.drawn.How != drawing.ByOwn && x.drawn.ID != "" {
+		pieces := b.memory.Drawings[b.p.drawingKey(x.file)]
+		for _, p := range g.Pieces {
+			states := pieces[path.Join(b.p.dir, p.Name)]
+			if len(states) > 0 && states[0].ID == x.drawn.ID && !b.saidToBe(p.Name) {
+				return p.Name, fmt.Sprintf("as imported before; the drawing calls it %s", x.drawn.Name)
+			}
+		}
 	}
 	for _, p := range g.Pieces {
 		if p.Was == x.drawn.Name {

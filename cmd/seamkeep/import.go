@@ -71,7 +71,7 @@ pieces to start from, for a pattern that is on paper only.`,
 	f.Float64Var(&i.waist, "waist", 0, "height of the waist on the page, in mm from its top")
 	f.StringVar(&i.outline, "outline", "", "of two lines beside each other the sewing line: inner or outer")
 	f.StringVar(&i.take, "take", "", "where both changed: drawing or pattern")
-	f.BoolVar(&i.dry, "dry-run", false, "show what would be written, write nothing")
+	f.BoolVar(&i.dry, "dry-run", false, "show what would be written, write no pattern file")
 	f.StringVar(&i.picture, "picture", "", "draw what was understood to this SVG file")
 	f.BoolVar(&i.json, "json", false, "write seamkeep.import/1")
 	_ = c.RegisterFlagCompletionFunc("take", cobra.FixedCompletions([]string{"drawing", "pattern"}, cobra.ShellCompDirectiveNoFileComp))
@@ -134,7 +134,10 @@ func (a *app) importFiles(files []string, i *importing) error {
 	if err != nil {
 		return err
 	}
-	b := newBringing(p, l, i)
+	b, err := newBringing(p, l, i)
+	if err != nil {
+		return err
+	}
 	for _, f := range files {
 		src, err := readDrawing(f)
 		if err != nil {
@@ -154,12 +157,7 @@ func (a *app) importFiles(files []string, i *importing) error {
 	if len(b.arrivals) == 0 {
 		return refused("no outline of a piece in %s: nothing to import", strings.Join(files, ", "))
 	}
-	if i.picture != "" {
-		if err := a.pictureOfImport(b, i.picture); err != nil {
-			return err
-		}
-	}
-	return a.writeImport(b)
+	return a.writeImport(b, files)
 }
 
 // readDrawing reads a file after asking its size.
@@ -192,8 +190,16 @@ func (a *app) pictureOfImport(b *bringing, file string) error {
 
 // writeImport writes the pieces, then the garment, then what this clone
 // remembers of the drawings. A run that was cut short is completed by the next.
-func (a *app) writeImport(b *bringing) error {
+func (a *app) writeImport(b *bringing, drawings []string) error {
 	files, err := b.p.rewritten(b.l, b.after, nil)
+	if err == nil {
+		err = b.inTheWay(files)
+	}
+	if err == nil && b.o.picture != "" {
+		if err = mayOverwrite(b.o.picture, drawings...); err == nil {
+			err = a.pictureOfImport(b, b.o.picture)
+		}
+	}
 	if err != nil {
 		return err
 	}
@@ -201,19 +207,16 @@ func (a *app) writeImport(b *bringing) error {
 		for _, n := range sortedNames(files) {
 			a.say("would write " + n)
 		}
-		a.say("nothing was written")
+		a.say("no pattern file was written")
 		return nil
-	}
-	if err := b.inTheWay(files); err != nil {
-		return err
 	}
 	if err := writeFiles(b.p.root, files); err != nil {
 		return err
 	}
-	if err := b.remember(); err != nil {
-		return err
-	}
 	a.wrote(files)
+	if err := b.remember(); err != nil {
+		return fmt.Errorf("the pieces are written, but not what the drawing showed: %w", err)
+	}
 	switch {
 	case len(files) == 0:
 		a.say("the pattern is as the drawing has it: nothing to write")

@@ -2,7 +2,6 @@ package main
 
 import (
 	"encoding/json"
-	"errors"
 	"fmt"
 	"path"
 	"path/filepath"
@@ -10,82 +9,116 @@ import (
 
 	"seamkeep/pattern"
 	"seamkeep/pattern/text"
-	"seamkeep/repo"
 )
 
-// Where a piece stood when it was last imported from a drawing is remembered in
+// What a drawing showed when it was last imported or exported is remembered in
 // this clone alone, beside git's objects: the same drawing may hold another
 // state for somebody else. A drawing that we exported says it itself.
 
-const importedFile, importedSchema = "imported.json", "seamkeep.imported/1"
+const (
+	importedFile, importedSchema = "imported.json", "seamkeep.imported/1"
+	mostStates                   = 12 // of one piece in one drawing
+)
 
 // imported is what this clone remembers of its drawings.
 type imported struct {
 	Schema string `json:"schema"`
 	// Drawings by their path from the root of the repository, or absolute where
-	// they lie outside; then by the pattern folder and piece.
-	Drawings map[string]map[string]importedPiece `json:"drawings"`
+	// they lie outside; then by the pattern folder and piece; the newest state
+	// first. Several are kept since branches may stand on different ones.
+	Drawings map[string]map[string][]drawnState `json:"drawings"`
 }
 
-// importedPiece is a piece as a drawing gave it.
-type importedPiece struct {
-	ID   string  `json:"id"`             // of the outline in the drawing
-	Base string  `json:"base,omitempty"` // the id that the drawing bore, if it was exported
-	Text string  `json:"text"`           // the piece as the drawing shows it
-	X    float64 `json:"x"`              // mm from the left of the page to the piece's middle
+// drawnState is a piece as a drawing showed it.
+type drawnState struct {
+	ID     string  `json:"id"`             // of the outline in the drawing
+	Base   string  `json:"base,omitempty"` // the id that the drawing bore, if it was exported
+	Text   string  `json:"text"`           // the piece as the drawing shows it: its marks are the drawn ones
+	Result string  `json:"result"`         // git's id of the piece file as it was then
+	Head   string  `json:"head,omitempty"` // the version that the clone stood on; none before the first
+	X      float64 `json:"x"`              // mm from the left of the page to the piece's middle
 	// At is where the piece's own 0 0 lies on the page, mm from its top left.
 	At *[2]float64 `json:"at,omitempty"`
 }
 
-// remembered reads what this clone remembers; nothing where there is no
-// repository, or where the file is from a newer program.
-func (p *place) remembered() imported {
-	empty := imported{importedSchema, map[string]map[string]importedPiece{}}
-	if p.repo == nil {
-		return empty
-	}
-	data, err := p.repo.ReadPrivate(importedFile)
-	if err != nil || data == nil {
-		return empty
-	}
-	var m imported
-	if err := json.Unmarshal(data, &m); err != nil || m.Schema != importedSchema || m.Drawings == nil {
-		return empty
-	}
-	return m
+func nothingRemembered() imported {
+	return imported{importedSchema, map[string]map[string][]drawnState{}}
 }
 
-// remember writes it.
-func (p *place) remember(m imported) error {
+// remembered reads what this clone remembers; nothing where there is no
+// repository. A memory that cannot be read is an error: with it a drawing could
+// be taken for another version than it is.
+func (p *place) remembered() (imported, error) {
+	if p.repo == nil {
+		return nothingRemembered(), nil
+	}
+	data, err := p.repo.ReadPrivate(importedFile)
+	if err != nil {
+		return imported{}, fmt.Errorf("read what was imported before: %w", err)
+	}
+	if data == nil {
+		return nothingRemembered(), nil
+	}
+	var m imported
+	err = json.Unmarshal(data, &m)
+	switch {
+	case err == nil && m.Schema == importedSchema && m.Drawings != nil:
+		return m, nil
+	case err == nil && m.Schema != importedSchema:
+		err = fmt.Errorf("it is written as %q, by another seamkeep than this", m.Schema)
+	case err == nil:
+		err = fmt.Errorf("it says nothing")
+	}
+	return imported{}, fmt.Errorf("what was imported before cannot be read: %w\nuse the newer seamkeep, or forget it: remove seamkeep/%s in the folder .git", err, importedFile)
+}
+
+// alterMemory changes what is remembered, while no other run does.
+func (p *place) alterMemory(change func(*imported)) error {
 	if p.repo == nil {
 		return nil
 	}
-	data, err := json.MarshalIndent(m, "", " ")
-	if err == nil {
-		err = p.repo.WritePrivate(importedFile, append(data, '\n'))
-	}
+	unlock, err := p.repo.LockPrivate(importedFile)
 	if err != nil {
-		return fmt.Errorf("remember what was imported: %w", err)
+		return err
 	}
-	return nil
+	defer unlock()
+	m, err := p.remembered()
+	if err != nil {
+		return err
+	}
+	change(&m)
+	data, err := json.MarshalIndent(m, "", " ")
+	if err != nil {
+		return err
+	}
+	return p.repo.WritePrivate(importedFile, append(data, '\n'))
+}
+
+// put makes a state the newest of a piece in a drawing.
+func (m *imported) put(drawing, piece string, s drawnState) {
+	if m.Drawings[drawing] == nil {
+		m.Drawings[drawing] = map[string][]drawnState{}
+	}
+	list := slices.DeleteFunc(m.Drawings[drawing][piece], func(o drawnState) bool { return o.Result == s.Result })
+	list = slices.Insert(list, 0, s)
+	m.Drawings[drawing][piece] = list[:min(len(list), mostStates)]
 }
 
 // renameRemembered lets the memory follow a piece to its new name.
 func (p *place) renameRemembered(old, to string) error {
-	m := p.remembered()
+	m, err := p.remembered()
+	if err != nil || len(m.Drawings) == 0 {
+		return err
+	}
 	before, after := path.Join(p.dir, old), path.Join(p.dir, to)
-	changed := false
-	for _, pieces := range m.Drawings {
-		if one, ok := pieces[before]; ok {
-			delete(pieces, before)
-			pieces[after] = one
-			changed = true
+	return p.alterMemory(func(m *imported) {
+		for _, pieces := range m.Drawings {
+			if states, ok := pieces[before]; ok {
+				pieces[after] = append(states, pieces[after]...)
+				delete(pieces, before)
+			}
 		}
-	}
-	if !changed {
-		return nil
-	}
-	return p.remember(m)
+	})
 }
 
 // drawingKey names a drawing in the memory.
@@ -123,48 +156,73 @@ func soundPiece(file string, src []byte) *pattern.Piece {
 	return piece
 }
 
-// pastPieces gives the earlier states of a piece's file, the newest first, each
-// once: of this branch, at most so many.
-func (p *place) pastPieces(name string, most int) ([]*pattern.Piece, error) {
+// pastState is an earlier state of a piece's file on this branch.
+type pastState struct {
+	id    string
+	last  string         // the newest version that has it
+	piece *pattern.Piece // nil where it could not be read
+}
+
+// past gives the earlier states of a piece's file, the newest first, each once,
+// under its present name and the one before: of this branch, at most so many.
+func (p *place) past(piece *pattern.Piece) ([]pastState, error) {
+	const most = 200
 	if p.repo == nil {
 		return nil, nil
 	}
-	file := p.pieceFile(name)
-	commits, err := p.repo.Log("", []string{file}, most)
-	if errors.Is(err, repo.ErrUnknownRevision) {
-		return nil, nil
-	}
-	if err != nil {
+	if head, err := p.repo.Head(); head == nil {
 		return nil, err
 	}
-	var out []*pattern.Piece
-	var seen []string
-	for _, c := range commits {
-		snap := p.repo.At(c)
-		id, ok := snap.ID(file)
-		if !ok || slices.Contains(seen, id) {
+	var out []pastState
+	seen := map[string]bool{}
+	for _, name := range []string{piece.Name, piece.Was} {
+		if name == "" {
 			continue
 		}
-		seen = append(seen, id)
-		src, err := snap.ReadFile(file)
+		file := p.pieceFile(name)
+		commits, err := p.repo.Log("", []string{file}, most)
 		if err != nil {
-			continue
+			return nil, err
 		}
-		if piece := soundPiece(file, src); piece != nil {
-			out = append(out, piece)
+		for _, c := range commits {
+			snap := p.repo.At(c)
+			id, ok := snap.ID(file)
+			if !ok || seen[id] {
+				continue
+			}
+			seen[id] = true
+			state := pastState{id: id, last: c.ID}
+			if src, err := snap.ReadFile(file); err == nil {
+				state.piece = soundPiece(file, src)
+			}
+			out = append(out, state)
 		}
 	}
 	return out, nil
+}
+
+// within tells whether a version is the other one or leads to it; the one before
+// the first leads to all.
+func (p *place) within(version, other string) bool {
+	if version == "" || version == other {
+		return true
+	}
+	base, err := p.repo.MergeBase(version, other)
+	return err == nil && base.ID == version
 }
 
 // sheetOrder gives, of the pieces that drawings of this clone gave, where their
 // middles lie on the page: the order in which the maker laid them out.
 func (p *place) sheetOrder() map[string]float64 {
 	out := map[string]float64{}
-	for _, pieces := range p.remembered().Drawings {
-		for key, one := range pieces {
-			if dir, piece := path.Split(key); path.Clean(dir) == path.Clean(p.dir) {
-				out[piece] = one.X
+	m, err := p.remembered()
+	if err != nil {
+		return out // the order is then found by the lengths of the edges
+	}
+	for _, pieces := range m.Drawings {
+		for key, states := range pieces {
+			if dir, piece := path.Split(key); path.Clean(dir) == path.Clean(p.dir) && len(states) > 0 {
+				out[piece] = states[0].X
 			}
 		}
 	}

@@ -72,6 +72,9 @@ func (a *app) writePicture(picture []byte, out, what string) error {
 		_, err := a.out.Write(picture)
 		return err
 	}
+	if err := mayOverwrite(out); err != nil {
+		return err
+	}
 	if err := writeFile(out, picture); err != nil {
 		return fmt.Errorf("write %s: %w", out, err)
 	}

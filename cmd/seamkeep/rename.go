@@ -8,6 +8,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"seamkeep/diffview/report"
 	"seamkeep/pattern"
 	"seamkeep/pattern/alter"
 	"seamkeep/pattern/diag"
@@ -38,8 +39,11 @@ func (a *app) rename(what, to string) error {
 	if err != nil {
 		return err
 	}
-	g := l.folder.Garment
-	piece, part, _ := strings.Cut(what, ".")
+	piece, part, dotted := strings.Cut(what, ".")
+	if dotted && part == "" {
+		return usage("%q names no part; write PIECE.EDGE, or the piece alone", report.Clean(what))
+	}
+	g := halfRenamed(l.folder.Garment, piece, to)
 	kept := p.keptPiece(piece)
 	var after *pattern.Garment
 	var fault *diag.Problem
@@ -60,8 +64,24 @@ func (a *app) rename(what, to string) error {
 	return a.writeRenamed(p, l, after, was, what, to)
 }
 
-// keptPiece gives a piece as the last version has it, or nil.
-func (p *place) keptPiece(name string) *pattern.Piece {
+// halfRenamed leaves the new piece out where a run that was killed had written
+// it and not yet removed the old one: then they say the same, and this run
+// completes that one.
+func halfRenamed(g *pattern.Garment, old, to string) *pattern.Garment {
+	before, after := g.Piece(old), g.Piece(to)
+	if before == nil || after == nil {
+		return g
+	}
+	same := pattern.Clone(after)
+	same.Name, same.Was = before.Name, before.Was
+	if !pattern.EqualPieces(before, same) {
+		return g
+	}
+	return without(g, map[string]bool{to: true})
+}
+
+// keptGarment gives the pattern as the last version has it, or nil.
+func (p *place) keptGarment() *pattern.Garment {
 	if p.repo == nil {
 		return nil
 	}
@@ -70,10 +90,18 @@ func (p *place) keptPiece(name string) *pattern.Piece {
 		return nil
 	}
 	folder, _ := text.Load(head, p.dir)
-	if folder == nil || folder.Garment == nil {
+	if folder == nil {
 		return nil
 	}
-	return folder.Garment.Piece(name)
+	return folder.Garment
+}
+
+// keptPiece gives a piece as the last version has it, or nil.
+func (p *place) keptPiece(name string) *pattern.Piece {
+	if g := p.keptGarment(); g != nil {
+		return g.Piece(name)
+	}
+	return nil
 }
 
 // writeRenamed writes the files, the old one of a renamed piece goes last.
@@ -82,7 +110,10 @@ func (a *app) writeRenamed(p *place, l *loaded, after *pattern.Garment, was map[
 	if err != nil {
 		return err
 	}
-	for name := range was {
+	for name, old := range was {
+		if l.folder.Garment.Piece(name) != nil && halfRenamed(l.folder.Garment, old, name).Piece(name) == nil {
+			continue // what a run that was killed wrote
+		}
 		if _, err := os.Lstat(filepath.Join(p.root, filepath.FromSlash(p.pieceFile(name)))); err == nil {
 			return refused("there is a file %s already; nothing was renamed", p.pieceFile(name))
 		}
@@ -91,7 +122,7 @@ func (a *app) writeRenamed(p *place, l *loaded, after *pattern.Garment, was map[
 		return err
 	}
 	for name, old := range was {
-		if err := removeFile(p.root, p.pieceFile(old)); err != nil {
+		if err := removeFiles(p.root, []string{p.pieceFile(old)}); err != nil {
 			return fmt.Errorf("the piece is written under its new name, but %s is still there: %w", p.pieceFile(old), err)
 		}
 		a.say("removed " + p.pieceFile(old))
@@ -103,14 +134,4 @@ func (a *app) writeRenamed(p *place, l *loaded, after *pattern.Garment, was map[
 	t := a.text()
 	t.Para(fmt.Sprintf("%s is now called %s", what, to), "  ")
 	return t.Err
-}
-
-// removeFile removes one file below root, and follows no link out of it.
-func removeFile(root, name string) error {
-	r, err := os.OpenRoot(root)
-	if err != nil {
-		return err
-	}
-	defer r.Close()
-	return r.Remove(filepath.FromSlash(name))
 }

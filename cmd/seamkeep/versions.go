@@ -90,7 +90,7 @@ func (a *app) compare(p *place, args []string) (*compared, error) {
 	if err != nil {
 		return nil, err
 	}
-	faults := leaveFaulty(before, after)
+	faults, left := leaveFaulty(before, after)
 	g := after.folder.Garment
 	if g == nil {
 		g = before.folder.Garment
@@ -108,6 +108,9 @@ func (a *app) compare(p *place, args []string) (*compared, error) {
 		title:  g.Title,
 		faulty: append(before.faulty, after.faulty...),
 	}
+	c.change.Faults = slices.DeleteFunc(c.change.Faults, func(f compare.Fault) bool {
+		return f.Why == compare.NoPieces && left // they were left out, not away
+	})
 	if c.between, err = p.between(before.snap, after.snap); err != nil {
 		return nil, unreadable(err)
 	}
@@ -152,8 +155,7 @@ func (a *app) version(p *place, loader *text.Loader, spec string) (*loaded, erro
 
 // leaveFaulty takes the pieces whose files have errors out of both versions, so
 // that half a piece is never compared with a whole one, and says so as faults.
-func leaveFaulty(before, after *loaded) []compare.Fault {
-	var out []compare.Fault
+func leaveFaulty(before, after *loaded) (out []compare.Fault, left bool) {
 	bad := map[string]bool{}
 	for _, l := range []*loaded{before, after} {
 		told := map[string]bool{}
@@ -165,6 +167,7 @@ func leaveFaulty(before, after *loaded) []compare.Fault {
 			if !told[name] {
 				told[name] = true
 				bad[name] = bad[name] || name != "" && !readable(x)
+				left = left || bad[name]
 				out = append(out, compare.Fault{Piece: name, After: l == after, Why: faultWords(x, bad[name])})
 			}
 		}
@@ -174,7 +177,7 @@ func leaveFaulty(before, after *loaded) []compare.Fault {
 			l.folder.Garment = without(g, bad)
 		}
 	}
-	return out
+	return out, left
 }
 
 // readable tells whether an error leaves a piece whole: a name that leads

@@ -52,14 +52,14 @@ func RenamePiece(g *pattern.Garment, old, to string, keepWas bool) (*pattern.Gar
 // refers to it in the garment file. keepWas and the problems are those of
 // RenamePiece.
 func RenameEdge(g *pattern.Garment, piece, old, to string, keepWas bool) (*pattern.Garment, *diag.Problem) {
-	return Rename(g, []NewName{{Piece: piece, Old: old, New: to}}, keepWas)
+	return Rename(g, []NewName{{Piece: piece, Old: old, New: to, KeepWas: keepWas}})
 }
 
 // RenameCorner gives a copy of the garment in which a corner of a piece has
 // another name, also where notches are measured from it. keepWas and the
 // problems are those of RenamePiece.
 func RenameCorner(g *pattern.Garment, piece, old, to string, keepWas bool) (*pattern.Garment, *diag.Problem) {
-	return Rename(g, []NewName{{Piece: piece, Corner: true, Old: old, New: to}}, keepWas)
+	return Rename(g, []NewName{{Piece: piece, Corner: true, Old: old, New: to, KeepWas: keepWas}})
 }
 
 // NewName is a part that gets another name; see Rename.
@@ -68,18 +68,21 @@ type NewName struct {
 	Corner bool // a corner of the piece; else an edge
 	Old    string
 	New    string
+	// KeepWas says that the version kept last has it under its old name: then it
+	// remembers that name.
+	KeepWas bool
 }
 
 // Rename gives a copy of the garment in which many edges and corners have other
 // names, one after the other in the order of the list; see RenameEdge.
-func Rename(g *pattern.Garment, list []NewName, keepWas bool) (*pattern.Garment, *diag.Problem) {
+func Rename(g *pattern.Garment, list []NewName) (*pattern.Garment, *diag.Problem) {
 	c := pattern.Clone(g)
 	for _, n := range list {
 		rename := renameEdge
 		if n.Corner {
 			rename = renameCorner
 		}
-		if problem := rename(c, n.Piece, n.Old, n.New, keepWas); problem != nil {
+		if problem := rename(c, n.Piece, n.Old, n.New, n.KeepWas); problem != nil {
 			return nil, problem
 		}
 	}

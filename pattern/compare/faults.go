@@ -62,6 +62,9 @@ func (c *Change) unread(after bool) bool {
 	return false
 }
 
+// NoPieces is the fault of a version without a single piece.
+const NoPieces = "it has no pieces"
+
 // Span is the greatest width or height, in mm, that is believed of one piece:
 // common practice, no source. What is larger was drawn in another unit or has
 // a number with a slip of the point.
@@ -76,7 +79,7 @@ func (c *Change) faults() []Fault {
 		after bool
 	}{{c.Before, false}, {c.After, true}} {
 		if v.g != nil && len(v.g.Pieces) == 0 {
-			out = append(out, Fault{After: v.after, Why: "it has no pieces"})
+			out = append(out, Fault{After: v.after, Why: NoPieces})
 		}
 	}
 	seen := map[*pattern.Piece]bool{}

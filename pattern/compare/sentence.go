@@ -21,6 +21,8 @@ func (c *Change) Sentences() []string {
 		out = append(out, f.Sentence())
 	}
 	switch {
+	case !c.Any() && len(out) > 0:
+		return append(out, "nothing else changed")
 	case !c.Any():
 		return append(out, "nothing changed")
 	case c.Before == nil && c.unread(false) || c.After == nil && c.unread(true):

@@ -16,7 +16,10 @@ import (
 // It writes nothing over: an error says which number there is not, which two
 // answer one question, or which proposal the garment no longer has room for; a
 // nil garment comes with it.
-func Accept(g *pattern.Garment, ps []Proposal, which []int) (*pattern.Garment, error) {
+//
+// kept is the version kept last, or nil: parts that it has remember the names
+// that they have there, so that a comparison knows them again.
+func Accept(g *pattern.Garment, ps []Proposal, which []int, kept *pattern.Garment) (*pattern.Garment, error) {
 	chosen, err := choose(ps, which)
 	if err != nil {
 		return nil, err
@@ -26,7 +29,7 @@ func Accept(g *pattern.Garment, ps []Proposal, which []int) (*pattern.Garment, e
 		c = &pattern.Garment{}
 	}
 	c.SortPieces()
-	refused, err := named(c, ps, chosen)
+	refused, err := named(c, ps, chosen, kept)
 	if err != nil {
 		return nil, err
 	}
@@ -38,15 +41,27 @@ func Accept(g *pattern.Garment, ps []Proposal, which []int) (*pattern.Garment, e
 	return c, nil
 }
 
-// named gives the edges and corners their names, which no version has kept, and
+// has tells whether a version has the part under its old name.
+func has(kept *pattern.Garment, n alter.NewName) bool {
+	if kept == nil {
+		return false
+	}
+	p := kept.Piece(n.Piece)
+	return p != nil && (n.Corner && p.CornerIndex(n.Old) >= 0 || !n.Corner && p.EdgeIndex(n.Old) >= 0)
+}
+
+// named gives the edges and corners their names, and
 // tells which names of edges were refused: PIECE.NEW -> old.
-func named(g *pattern.Garment, ps, chosen []Proposal) (refused map[string]string, err error) {
+func named(g *pattern.Garment, ps, chosen []Proposal, kept *pattern.Garment) (refused map[string]string, err error) {
 	refused = map[string]string{}
 	accepted := map[int]bool{}
 	var list []alter.NewName
 	for _, p := range chosen {
 		accepted[p.Number] = true
-		list = append(list, p.Change.Names...)
+		for _, n := range p.Change.Names {
+			n.KeepWas = has(kept, n)
+			list = append(list, n)
+		}
 	}
 	for _, p := range ps {
 		for _, n := range p.Change.Names {
@@ -55,7 +70,7 @@ func named(g *pattern.Garment, ps, chosen []Proposal) (refused map[string]string
 			}
 		}
 	}
-	c, problem := alter.Rename(g, list, false)
+	c, problem := alter.Rename(g, list)
 	if problem != nil {
 		return nil, fmt.Errorf("the names cannot be accepted: %s", problem.Message())
 	}

@@ -43,7 +43,7 @@ func loosened(g *pattern.Garment) *pattern.Garment {
 
 func acceptAll(t testing.TB, g *pattern.Garment, h describe.Hints) *pattern.Garment {
 	t.Helper()
-	out, err := describe.Accept(g, describe.Propose(g, h), nil)
+	out, err := describe.Accept(g, describe.Propose(g, h), nil, nil)
 	require.NoError(t, err)
 	require.Empty(t, text.CheckNames(out))
 	return out
@@ -160,11 +160,11 @@ func TestASecondRunProposesNothing(t *testing.T) {
 	assert.Empty(t, settled)
 	assert.True(t, pattern.Equal(g, acceptAll(t, g, describe.Hints{})))
 
-	_, err := describe.Accept(g, second, []int{1, 2})
+	_, err := describe.Accept(g, second, []int{1, 2}, nil)
 	assert.EqualError(t, err, "proposals 1 and 2 answer the same question; accept one")
-	_, err = describe.Accept(g, second, []int{9})
+	_, err = describe.Accept(g, second, []int{9}, nil)
 	assert.EqualError(t, err, "there is no proposal 9; they are numbered 1 to 4")
-	g, err = describe.Accept(g, second, []int{4, 1})
+	g, err = describe.Accept(g, second, []int{4, 1}, nil)
 	require.NoError(t, err)
 	assert.Equal(t, "lacing front.front", g.Closure("front").Kind+" "+refs(g.Closure("front").Edges))
 	assert.Equal(t, "buttons button-stand.back", g.Closure("back").Kind+" "+refs(g.Closure("back").Edges))
@@ -216,11 +216,11 @@ func TestASeamWithoutTheNames(t *testing.T) {
 		if p.Kind != describe.OfSeam {
 			continue
 		}
-		out, err := describe.Accept(g, list, []int{p.Number})
+		out, err := describe.Accept(g, list, []int{p.Number}, nil)
 		require.NoError(t, err)
 		assert.Empty(t, text.CheckNames(out))
 		assert.Equal(t, "front.e3 side-front.e1", refs(out.Seams[0].First)+" "+refs(out.Seams[0].Second))
-		_, err = describe.Accept(out, list, []int{p.Number})
+		_, err = describe.Accept(out, list, []int{p.Number}, nil)
 		assert.ErrorContains(t, err, "there is a seam front-side-front")
 		break
 	}
@@ -306,7 +306,7 @@ func TestPanelsThatAreAllAlike(t *testing.T) {
 	out := acceptAll(t, panels(), describe.Hints{})
 	assert.Empty(t, out.Seams, "questions are not accepted")
 
-	out, err := describe.Accept(panels(), list, pick(t, list, "seam a-c:", "seam c-b:"))
+	out, err := describe.Accept(panels(), list, pick(t, list, "seam a-c:", "seam c-b:"), nil)
 	require.NoError(t, err)
 	out = acceptAll(t, out, describe.Hints{})
 	assert.Equal(t, []string{"a", "c", "b"}, around(out), "the next run goes on from there")
@@ -401,7 +401,7 @@ func TestNothingToDescribe(t *testing.T) {
 		{Name: "zero", Edges: make([]pattern.Edge, 4), Corners: make([]pattern.Corner, 4)},
 	}}
 	assert.NotPanics(t, func() { describe.Propose(broken, describe.Hints{SheetX: map[string]float64{"none": math.NaN()}}) })
-	out, err := describe.Accept(nil, nil, nil)
+	out, err := describe.Accept(nil, nil, nil, nil)
 	require.NoError(t, err)
 	assert.True(t, pattern.Equal(&pattern.Garment{}, out))
 }

@@ -36,7 +36,7 @@ func (d *draft) proposeNames() {
 		d.put(pr)
 		all = append(all, list...)
 	}
-	if g, problem := alter.Rename(d.g, all, false); problem == nil { // each name is free and sound
+	if g, problem := alter.Rename(d.g, all); problem == nil { // each name is free and sound
 		d.g = g
 	}
 }

@@ -40,7 +40,7 @@ func Picture(w io.Writer, g *pattern.Garment, ps []Proposal, h Hints) error {
 	for _, p := range ps {
 		list = append(list, p.Change.Names...)
 	}
-	if c, problem := alter.Rename(named, list, false); problem == nil {
+	if c, problem := alter.Rename(named, list); problem == nil {
 		named = c
 	}
 	s := &sheet{g: named, list: ps}

@@ -76,7 +76,7 @@ func TestAcceptingAllOfAnything(t *testing.T) {
 		g, h := drawGarment(t)
 		before := pattern.Clone(g)
 		list := describe.Propose(g, h)
-		out, err := describe.Accept(g, list, nil)
+		out, err := describe.Accept(g, list, nil, nil)
 		require.NoError(t, err)
 		require.True(t, pattern.Equal(before, g), "the garment that was given is not changed")
 		require.Empty(t, text.CheckNames(out))
@@ -92,7 +92,7 @@ func TestAcceptingAllOfAnything(t *testing.T) {
 		for _, p := range again {
 			require.NotZero(t, p.Choice, "proposed again: %s", p.Sentence)
 		}
-		same, err := describe.Accept(out, again, nil)
+		same, err := describe.Accept(out, again, nil, nil)
 		require.NoError(t, err)
 		require.True(t, pattern.Equal(out, same))
 	})
@@ -129,7 +129,7 @@ func TestAcceptingSome(t *testing.T) {
 				which = append(which, p.Number)
 			}
 		}
-		out, err := describe.Accept(g, list, which)
+		out, err := describe.Accept(g, list, which, nil)
 		if err != nil {
 			require.Regexp(t, `^proposal [0-9]+ cannot be accepted: [a-z]`, err.Error())
 			return

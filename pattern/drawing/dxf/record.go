@@ -58,7 +58,7 @@ func (d *drawing) table(name string, n int, body func()) {
 // head writes the comment, the release, and the tables that every entity
 // refers to.
 func (d *drawing) head() {
-	d.record(999, "1 unit is 1 mm; curves are drawn as lines within "+strconv.FormatFloat(d.tol, 'f', -1, 64)+" mm")
+	d.record(999, "written by seamkeep; 1 unit is 1 mm; curves are drawn as lines within "+strconv.FormatFloat(d.tol, 'f', -1, 64)+" mm")
 	d.record(999, "the square on the layer CHECK measures 100 mm each way")
 	d.section("HEADER", func() {
 		d.record(9, "$ACADVER")

@@ -123,7 +123,7 @@ func TestFileIsPlainASCIIOfRelease12(t *testing.T) {
 		require.True(t, c >= ' ' && c <= '~' || c == '\r' || c == '\n', "byte %d is %#x", i, c)
 	}
 	list := groups(t, src)
-	assert.Equal(t, group{999, "1 unit is 1 mm; curves are drawn as lines within 0.05 mm"}, list[0])
+	assert.Equal(t, group{999, "written by seamkeep; 1 unit is 1 mm; curves are drawn as lines within 0.05 mm"}, list[0])
 	assert.Equal(t, group{0, "EOF"}, list[len(list)-1])
 	assert.Contains(t, string(src), "$ACADVER\r\n  1\r\nAC1009\r\n")
 	title := on(entities(t, src), Check, "TEXT")[0].values[1]
