@@ -124,6 +124,9 @@ func (s *sandbox) hook(name string) string { return filepath.Join(s.hooks(s.top)
 func (s *sandbox) install(o Options) []Result {
 	s.t.Helper()
 	o.Dir = s.hooks(s.top)
+	if o.Names == nil {
+		o.Names = []string{"pre-commit", "pre-merge-commit"} // what these tests watch
+	}
 	results, err := Install(o)
 	require.NoError(s.t, err)
 	return results

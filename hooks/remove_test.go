@@ -76,7 +76,7 @@ func TestRemoveTakesEveryHookOfOurs(t *testing.T) {
 	fileHook(script{hook: hook{name: "reference-transaction"}, version: 9}.text(), 0o755)(t, filepath.Join(dir, "reference-transaction"))
 	results, err := Remove(dir)
 	require.NoError(t, err)
-	assert.Equal(t, []State{Removed, Absent, Removed, Removed, Removed}, states(results))
+	assert.Equal(t, []State{Removed, Absent, Absent, Removed, Absent, Absent, Removed, Removed}, states(results))
 	assert.Len(t, snapshot(t, dir), 1, "the folder alone")
 }
 
@@ -85,7 +85,7 @@ func TestNoFolderIsNoError(t *testing.T) {
 	for name, look := range map[string]func(string) ([]Result, error){"status": Status, "remove": Remove} {
 		results, err := look(dir)
 		require.NoError(t, err, name)
-		assert.Equal(t, []State{Absent, Absent}, states(results), name)
+		assert.Equal(t, all(Absent), states(results), name)
 		_, err = look("relative")
 		assert.Error(t, err, name)
 		_, err = look(os.DevNull)

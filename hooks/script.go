@@ -27,11 +27,12 @@ func table() []hook {
 	return []hook{
 		{name: "pre-commit", standard: true},
 		{name: "pre-merge-commit", standard: true},
-		{name: "prepare-commit-msg"},
-		{name: "commit-msg"},
-		{name: "post-merge"},
-		{name: "post-rewrite", stdin: true},
+		{name: "prepare-commit-msg", standard: true},
+		{name: "commit-msg", standard: true},
+		{name: "post-merge", standard: true},
+		{name: "post-rewrite", standard: true, stdin: true},
 		{name: "pre-push", stdin: true},
+		{name: "pre-receive", stdin: true},
 		{name: "update"},
 	}
 }

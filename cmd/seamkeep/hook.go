@@ -24,6 +24,20 @@ func hookCommand(a *app) *cobra.Command {
 			switch args[0] {
 			case "pre-commit", "pre-merge-commit":
 				return a.judgeCommit()
+			case "prepare-commit-msg":
+				return a.offerNote(args[1:])
+			case "commit-msg":
+				return a.judgeMessage(args[1:])
+			case "post-merge":
+				return a.warnAfterMerge()
+			case "post-rewrite":
+				return a.warnRewritten()
+			case "pre-push":
+				return a.judgePush(args[1:])
+			case "update":
+				return a.judgeUpdate(args[1:])
+			case "pre-receive":
+				return a.judgeReceived()
 			}
 			return usage("this seamkeep knows no hook %q; the script is newer: seamkeep hooks install", args[0])
 		},

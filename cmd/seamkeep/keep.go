@@ -28,8 +28,11 @@ type keeping struct {
 	tag        string
 	unfinished bool
 	amend      bool
-	paths      []string // what is committed, from the root
-	kept       bool     // the commit is made
+	lines      map[string][]string // what the note claims, by the word of the line
+	asMeasured bool                // claim all that was measured
+	claims     []string            // lines of the note
+	paths      []string            // what is committed, from the root
+	kept       bool                // the commit is made
 }
 
 func keepCommand(a *app) *cobra.Command {
@@ -43,9 +46,14 @@ With names of pieces only those are kept. On a terminal it asks for what the
 command line does not say.
 
 A version whose seams do not match is refused, with the cure; --unfinished
-keeps it all the same, and says in the note exactly which findings it accepts.`,
+keeps it all the same, and says in the note exactly which findings it accepts.
+
+The note may claim what the change does and what it leaves alone; each claim is
+measured, and an untrue one is refused. What was measured is offered on a
+terminal; --as-measured takes all of it.`,
 		Example: `  seamkeep keep release-hip --because "fitting 2 pulled at the hip"
-  seamkeep keep mock-up side-back back --because "first cut" --tag mock-up-1`,
+  seamkeep keep mock-up side-back back --because "first cut" --tag mock-up-1
+  seamkeep keep hip --because "it pulled" --changes "girth low-hip +24"`,
 		ValidArgsFunction: func(c *cobra.Command, args []string, word string) ([]string, cobra.ShellCompDirective) {
 			if len(args) == 0 {
 				return nil, cobra.ShellCompDirectiveNoFileComp
@@ -63,6 +71,17 @@ keeps it all the same, and says in the note exactly which findings it accepts.`,
 	f.StringVar(&k.subject, "subject", "", "first line of the note (default: NAME)")
 	f.StringVar(&k.because, "because", "", "why: what the fitting showed")
 	f.StringVar(&k.tag, "tag", "", "tag this version, such as mock-up-1")
+	k.lines = map[string][]string{}
+	for _, one := range []struct{ word, flag, help string }{
+		{"Changes", "changes", "claim: a measure that changed, such as \"girth low-hip +24\""},
+		{"Keeps", "keeps", "claim: measures that stayed, such as \"girth waist\""},
+		{"Only", "only", "claim: the only pieces that changed"},
+		{"Does", "does", "the alteration in words, which are claims too"},
+		{"Answers", "answers", "the fitting that this version answers"},
+	} {
+		f.Var(lineFlag{k.lines, one.word}, one.flag, one.help)
+	}
+	f.BoolVar(&k.asMeasured, "as-measured", false, "claim all that was measured")
 	f.BoolVar(&k.unfinished, "unfinished", false, "keep it although something is wrong; the note lists what")
 	f.BoolVar(&k.amend, "amend", false, "replace the last version instead of adding one")
 	return c
@@ -109,7 +128,7 @@ func (a *app) keepTidied(p *place, k *keeping) error {
 		return err
 	}
 	defer stage.close()
-	v, err := stage.judge(p, k)
+	v, q, err := stage.judge(p, k)
 	if err != nil {
 		return err
 	}
@@ -121,6 +140,9 @@ func (a *app) keepTidied(p *place, k *keeping) error {
 		return err
 	}
 	if err := a.ask(k); err != nil {
+		return err
+	}
+	if err := a.claimed(v, q, k, accept); err != nil {
 		return err
 	}
 	return a.commit(p, k, accept)
@@ -276,7 +298,7 @@ func (a *app) ask(k *keeping) error {
 	if !isTerminal(a.in) {
 		return nil
 	}
-	in := bufio.NewReader(a.in)
+	in := a.answers()
 	for k.name == "" {
 		answer, err := a.question(in, "name of this note (such as release-hip): ")
 		if err != nil {
@@ -315,6 +337,10 @@ func (k *keeping) message(accept []string) string {
 		subject = k.name
 	}
 	trailers := []repo.Trailer{{Key: "Alteration", Value: k.name}, {Key: "Because", Value: k.because}}
+	for _, line := range k.claims {
+		key, value, _ := strings.Cut(line, ": ")
+		trailers = append(trailers, repo.Trailer{Key: key, Value: value})
+	}
 	for _, x := range accept {
 		trailers = append(trailers, repo.Trailer{Key: "Unfinished", Value: x})
 	}

@@ -118,7 +118,7 @@ func (a *app) askBeginning(b *beginning) error {
 // folderFiles gives what a new pattern folder holds.
 func folderFiles(b *beginning, dir, name string) map[string][]byte {
 	g := &pattern.Garment{
-		Name: name, Title: b.title, Half: pattern.Half(b.half),
+		Name: name, Title: b.title, Half: pattern.Half(b.half), RequireClaims: true,
 		Levels: []pattern.Level{{Name: "waist"}},
 	}
 	return map[string][]byte{

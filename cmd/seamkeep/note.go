@@ -6,16 +6,16 @@ import (
 	"seamkeep/repo"
 )
 
-// note is what a commit's message says in our trailers.
-type note struct {
+// summary is what a commit's message says in our trailers.
+type summary struct {
 	name       string // of its alterations, joined by commas
 	names      []string
 	because    string
 	unfinished []string // addresses of findings that it accepts
 }
 
-func noteOf(c *repo.Commit) note {
-	var n note
+func noteOf(c *repo.Commit) summary {
+	var n summary
 	for _, t := range repo.Trailers(c.Message) {
 		switch strings.ToLower(t.Key) {
 		case "alteration":

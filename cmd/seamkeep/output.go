@@ -1,6 +1,7 @@
 package main
 
 import (
+	"bufio"
 	"fmt"
 	"io"
 	"os"
@@ -23,7 +24,8 @@ type app struct {
 	in         io.Reader
 	out, err   io.Writer
 	env        func(string) string
-	dir        string // -C
+	dir        string        // -C
+	typed      *bufio.Reader // what is typed in answer; nil until something is asked
 	colourMode string
 }
 

@@ -74,17 +74,20 @@ func copyFile(from, to string) error {
 	return os.WriteFile(to, data, 0o600)
 }
 
-func (s *stage) judge(p *place, k *keeping) (*judge.Verdict, error) {
+// judge tells what the checks find, and gives the request, with which the note
+// can be measured too.
+func (s *stage) judge(p *place, k *keeping) (*judge.Verdict, judge.Request, error) {
 	q, err := commitRequest(s.repo, k.amend)
 	if err != nil {
-		return nil, unreadable(err)
+		return nil, q, unreadable(err)
 	}
+	q.Facts = judge.NewFacts()
 	v, err := judge.Commit(q)
 	if err != nil {
-		return nil, unreadable(err)
+		return nil, q, unreadable(err)
 	}
 	if len(v.Folders) == 0 {
-		return nil, refused("nothing changed in %s since the last version: nothing to keep", p.dir)
+		return nil, q, refused("nothing changed in %s since the last version: nothing to keep", p.dir)
 	}
-	return v, nil
+	return v, q, nil
 }

@@ -262,6 +262,45 @@ fi
 printf '%s' "$input" 2>/dev/null | "$tool" hook pre-push "$@"
 
 #!/bin/sh
+# seamkeep hook pre-receive, script 1, sum 45ec4d9d04be
+# Written by seamkeep; "seamkeep hooks remove" takes it out. Once edited, it is left alone.
+# Folders made for it: 1
+tool=$(command -v seamkeep)
+case $tool in
+/*) [ -x "$tool" ] || tool= ;;
+*) tool= ;;
+esac
+[ -n "$tool" ] || tool='/opt/it'\''s $here/seamkeep'
+if [ ! -f "$tool" ] || [ ! -x "$tool" ]; then
+	printf '%s\n' "seamkeep: pre-receive refuses, its program is missing: \"go install ./cmd/seamkeep\" in its source folder, then \"seamkeep hooks install\" here; or delete $0" >&2
+	exit 1
+fi
+exec "$tool" hook pre-receive "$@"
+
+#!/bin/sh
+# seamkeep hook pre-receive, script 1, sum 6b2ffafbb1c8
+# Written by seamkeep; "seamkeep hooks remove" takes it out. Once edited, it is left alone.
+# Folders made for it: 1
+# The hook that was here before runs first: pre-receive.before-seamkeep
+before=$0.before-seamkeep
+input=$(cat; echo x)
+input=${input%x}
+if [ -f "$before" ] && [ -x "$before" ]; then
+	printf '%s' "$input" 2>/dev/null | "$before" "$@" || exit $?
+fi
+tool=$(command -v seamkeep)
+case $tool in
+/*) [ -x "$tool" ] || tool= ;;
+*) tool= ;;
+esac
+[ -n "$tool" ] || tool='/opt/it'\''s $here/seamkeep'
+if [ ! -f "$tool" ] || [ ! -x "$tool" ]; then
+	printf '%s\n' "seamkeep: pre-receive refuses, its program is missing: \"go install ./cmd/seamkeep\" in its source folder, then \"seamkeep hooks install\" here; or move $0.before-seamkeep back over $0" >&2
+	exit 1
+fi
+printf '%s' "$input" 2>/dev/null | "$tool" hook pre-receive "$@"
+
+#!/bin/sh
 # seamkeep hook update, script 1, sum 0551ecd0fd1d
 # Written by seamkeep; "seamkeep hooks remove" takes it out. Once edited, it is left alone.
 # Folders made for it: 1

@@ -1,0 +1,191 @@
+package main
+
+import (
+	"fmt"
+	"io/fs"
+	"os"
+	"path/filepath"
+	"strings"
+
+	"seamkeep/diffview/report"
+	"seamkeep/hooks/judge"
+	"seamkeep/pattern/compare"
+	"seamkeep/pattern/diag"
+	"seamkeep/pattern/note"
+	"seamkeep/repo"
+)
+
+// The hooks around a commit's message: prepare-commit-msg offers what was
+// measured, commit-msg measures what the note claims.
+
+// commentChar is what begins a comment in a message that git prepares.
+func commentChar(r *repo.Repo) string {
+	char, err := r.Git("config", "--get", "core.commentChar")
+	char = strings.TrimSpace(char)
+	if err != nil || char == "" || char == "auto" {
+		return "#"
+	}
+	return char
+}
+
+// readMessage reads the file that git hands to a hook about messages.
+func readMessage(r *repo.Repo, name string) (file, message string, err error) {
+	file = name
+	if !filepath.IsAbs(file) {
+		file = filepath.Join(r.Root(), file) // git calls hooks there
+		if _, err := os.Stat(file); err != nil {
+			file = name
+		}
+	}
+	const most = 1 << 20
+	if info, err := os.Stat(file); err == nil && info.Size() > most {
+		return file, "", fmt.Errorf("the message has %d bytes; at most %d are read", info.Size(), most)
+	}
+	data, err := os.ReadFile(file)
+	return file, string(data), err
+}
+
+// judgeMessage is the hook commit-msg.
+func (a *app) judgeMessage(args []string) error {
+	if len(args) == 0 {
+		return usage("commit-msg is called with the file of the message")
+	}
+	r, err := repo.Open(a.dir)
+	if err != nil {
+		return unreadable(err)
+	}
+	defer r.Close()
+	_, message, err := readMessage(r, args[0])
+	if err != nil {
+		return unreadable(err)
+	}
+	message = note.Comments(message, commentChar(r))
+	amend := a.amending() || a.env("GIT_REFLOG_ACTION") == "rebase (reword)"
+	q, err := commitRequest(r, amend)
+	if err != nil {
+		return unreadable(fmt.Errorf("cannot measure what this note claims: %w\nto commit without the check: git commit --no-verify", err))
+	}
+	q.Facts = judge.NewFacts()
+	told, err := judge.Note(q, message)
+	if err != nil {
+		return unreadable(err)
+	}
+	if !amend && told.Findings().HasErrors() {
+		if other, against := trueAgainstParent(r, q, message); other != nil {
+			a.say("the note is true against " + against + ", which this commit replaces if it is an amend")
+			told = other
+		}
+	}
+	return a.showTold(told)
+}
+
+// trueAgainstParent measures the note against what HEAD was made from: git does
+// not say to a hook that a commit is an amend.
+func trueAgainstParent(r *repo.Repo, q judge.Request, message string) (*judge.Told, string) {
+	head, err := r.Head()
+	if err != nil || head == nil || len(head.Parents) == 0 || len(q.Merge) > 0 {
+		return nil, ""
+	}
+	before, err := r.Snapshot(head.Parents[0])
+	if err != nil {
+		return nil, ""
+	}
+	q.Before = before
+	told, err := judge.Note(q, message)
+	if err != nil || len(told.Claims) == 0 || told.Findings().HasErrors() {
+		return nil, ""
+	}
+	return told, "the version before " + versionName(head)
+}
+
+// showTold writes what is wrong with a note, and refuses it.
+func (a *app) showTold(told *judge.Told) error {
+	list := shown(told.Findings())
+	if !list.HasErrors() {
+		a.talk().Problems(list)
+		return nil
+	}
+	a.onOneScreen(list)
+	t := a.talk()
+	t.Para("", "")
+	t.Para(fmt.Sprintf("seamkeep refused this note: %s. Your files and what you staged are as they were; git keeps the message in .git/COMMIT_EDITMSG.",
+		report.Count(list.Only(diag.Error))), "  ")
+	t.Para("Mend the note, or what it says: git commit -e -F .git/COMMIT_EDITMSG", "  ")
+	return found(exitFindings)
+}
+
+// offerNote is the hook prepare-commit-msg: where an editor will open it offers
+// what was measured as lines to take. It never stops a commit.
+func (a *app) offerNote(args []string) error {
+	if len(args) == 0 || a.env("GIT_EDITOR") == ":" {
+		return nil
+	}
+	source := ""
+	if len(args) > 1 {
+		source = args[1]
+	}
+	if source != "" && source != "template" && source != "squash" {
+		return nil // the words are there already
+	}
+	if err := a.offer(args[0], source); err != nil {
+		a.say("no lines are offered for the note: " + err.Error())
+	}
+	return nil
+}
+
+func (a *app) offer(name, source string) error {
+	r, err := repo.Open(a.dir)
+	if err != nil {
+		return err
+	}
+	defer r.Close()
+	file, message, err := readMessage(r, name)
+	if err != nil {
+		return err
+	}
+	comment := commentChar(r)
+	if source == "squash" {
+		if parts, ok := note.Squashed(message, comment); ok {
+			return os.WriteFile(file, []byte(composed(parts)), fs.FileMode(0o644))
+		}
+		return nil
+	}
+	if hasOurs(note.Comments(message, comment)) {
+		return nil
+	}
+	q, err := commitRequest(r, false)
+	if err != nil {
+		return err
+	}
+	folders, err := judge.Folders(q)
+	if err != nil {
+		return err
+	}
+	var lines []string
+	for _, f := range folders {
+		if f.Before != nil && f.After != nil && !f.BeforeFaulty {
+			lines = append(lines, note.Suggest(compare.Garments(f.Before, f.After, compare.Options{Body: f.Body}))...)
+		}
+	}
+	template := note.Template("", "", lines, comment)
+	if template == "" {
+		return nil
+	}
+	return os.WriteFile(file, []byte(note.Offer(message, template, comment)), fs.FileMode(0o644))
+}
+
+// hasOurs tells whether a message has lines of ours already.
+func hasOurs(message string) bool {
+	n, _ := judge.Read(message)
+	return len(n.Groups) > 0
+}
+
+// composed makes one message of the messages of a squash.
+func composed(parts []string) string {
+	var notes []*note.Note
+	for _, p := range parts {
+		n, _ := judge.Read(p)
+		notes = append(notes, n)
+	}
+	return note.Compose(notes)
+}

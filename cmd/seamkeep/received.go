@@ -1,0 +1,212 @@
+package main
+
+import (
+	"bufio"
+	"fmt"
+	"io"
+	"strings"
+
+	"seamkeep/diffview/report"
+	"seamkeep/hooks/judge"
+	"seamkeep/pattern/diag"
+	"seamkeep/repo"
+)
+
+// The hooks that judge commits which exist already: after a merge or a rewrite,
+// where they warn, and before a push leaves or a server takes it, where they
+// refuse.
+
+// ref is one line of what git feeds to such a hook.
+type ref struct{ name, old, new string }
+
+// zero tells git's id for nothing.
+func zero(id string) bool { return strings.Trim(id, "0") == "" }
+
+// fed reads what git feeds on stdin, bounded.
+func (a *app) fed() ([][]string, error) {
+	const most = 1 << 20
+	var out [][]string
+	in := bufio.NewScanner(io.LimitReader(a.in, most))
+	for in.Scan() {
+		out = append(out, strings.Fields(in.Text()))
+	}
+	return out, in.Err()
+}
+
+// warnAfterMerge tells what a merge or a pull brought that is wrong now, and was
+// not before: git asks no hook about a fast-forward. Commits on the way there are
+// somebody else's, and count only by where they led.
+func (a *app) warnAfterMerge() error {
+	r, err := repo.Open(a.dir)
+	if err != nil {
+		return nil // nothing can be stopped here, and nothing told
+	}
+	defer r.Close()
+	before, err := r.Snapshot("ORIG_HEAD")
+	if err != nil {
+		return nil
+	}
+	after, err := r.Snapshot("HEAD")
+	if err != nil {
+		return nil
+	}
+	q := judge.Request{Before: before, After: after, SetKnownApart: true}
+	if work, err := r.Snapshot("work"); err == nil {
+		q.Bodies = work
+	}
+	if c := after.Commit(); c != nil {
+		q.Accept = noteOf(c).unfinished
+	}
+	v, err := judge.Commit(q)
+	if err != nil || !v.Refused() {
+		return nil
+	}
+	a.onOneScreen(v.Problems().Only(diag.Error))
+	a.say("", "this came in with the merge, and is there already: mend it in the next version, or go back with git reset --hard ORIG_HEAD")
+	return nil
+}
+
+// warnRewritten reads the old and new ids that git gives after an amend or a
+// rebase, during which no hook checked anything.
+func (a *app) warnRewritten() error {
+	lines, err := a.fed()
+	if err != nil {
+		return nil
+	}
+	r, err := repo.Open(a.dir)
+	if err != nil {
+		return nil
+	}
+	defer r.Close()
+	var commits []*repo.Commit
+	seen := map[string]bool{}
+	for _, l := range lines {
+		if len(l) < 2 || seen[l[1]] {
+			continue
+		}
+		seen[l[1]] = true
+		if c, err := r.Resolve(l[1]); err == nil {
+			commits = append(commits, c)
+		}
+	}
+	a.warn(r, commits)
+	return nil
+}
+
+func (a *app) warn(r *repo.Repo, commits []*repo.Commit) {
+	list, err := newVerifier(r, false).all(commits)
+	if err != nil {
+		a.say("these commits could not be judged: " + err.Error())
+		return
+	}
+	var bad []report.Verified
+	for _, v := range list {
+		if !v.OK() && v.Unjudged == "" {
+			bad = append(bad, v)
+		}
+	}
+	if len(bad) == 0 {
+		return
+	}
+	a.talk().Verified(bad, true)
+	a.say("they are there already: git asks nobody before a clean rebase; mend it in the next commit, or go back with git reset --hard ORIG_HEAD")
+}
+
+// judgePush is the hook pre-push: the lines are LOCAL-REF LOCAL-ID REMOTE-REF
+// REMOTE-ID.
+func (a *app) judgePush(args []string) error {
+	lines, err := a.fed()
+	if err != nil {
+		return unreadable(err)
+	}
+	remote := ""
+	if len(args) > 0 {
+		remote = args[0]
+	}
+	var refs []ref
+	for _, l := range lines {
+		if len(l) == 4 {
+			refs = append(refs, ref{name: l[2], old: l[3], new: l[1]})
+		}
+	}
+	return a.judgeRefs(refs, "--not", "--remotes="+remote)
+}
+
+// judgeUpdate is the hook update of a server: REF OLD NEW.
+func (a *app) judgeUpdate(args []string) error {
+	if len(args) != 3 {
+		return usage("update is called with a ref and two ids")
+	}
+	return a.judgeRefs([]ref{{args[0], args[1], args[2]}}, "--not", "--all")
+}
+
+// judgeReceived is the hook pre-receive of a server: lines OLD NEW REF.
+func (a *app) judgeReceived() error {
+	lines, err := a.fed()
+	if err != nil {
+		return unreadable(err)
+	}
+	var refs []ref
+	for _, l := range lines {
+		if len(l) == 3 {
+			refs = append(refs, ref{name: l[2], old: l[0], new: l[1]})
+		}
+	}
+	return a.judgeRefs(refs, "--not", "--all")
+}
+
+// judgeRefs judges the commits that refs would gain. Where the old end of a ref
+// is not known here, those count that are reachable from nothing of notNew.
+func (a *app) judgeRefs(refs []ref, notNew ...string) error {
+	r, err := repo.Open(a.dir)
+	if err != nil {
+		return unreadable(err)
+	}
+	defer r.Close()
+	ver := newVerifier(r, false)
+	code := exitFine
+	for _, one := range refs {
+		if zero(one.new) || !strings.HasPrefix(one.name, "refs/heads/") && !strings.HasPrefix(one.name, "refs/tags/") {
+			continue // a deletion; notes and the like bring no pattern
+		}
+		commits, err := gained(r, one, notNew)
+		if err != nil {
+			return unreadable(fmt.Errorf("cannot tell what %s gains: %w", report.Clean(one.name), err))
+		}
+		list, err := ver.all(commits)
+		if err != nil {
+			return unreadable(err)
+		}
+		if got := verifiedCode(list); got != exitFine {
+			code = max(code, got)
+			a.talk().Verified(list, true)
+		}
+	}
+	if code != exitFine {
+		a.say("", "seamkeep refused this push: mend it in the commits that FAILED, or on top of them where history must stay (then the newest has to be sound: seamkeep verify)")
+	}
+	return found(code)
+}
+
+// gained lists the commits that a ref would gain, the oldest first.
+func gained(r *repo.Repo, one ref, notNew []string) ([]*repo.Commit, error) {
+	args := []string{"rev-list", "--reverse", "--topo-order", one.new}
+	if _, err := r.Resolve(one.old); zero(one.old) || err != nil {
+		args = append(args, notNew...)
+	} else {
+		args = append(args, "^"+one.old)
+	}
+	out, err := r.Git(args...)
+	if err != nil {
+		return nil, err
+	}
+	var commits []*repo.Commit
+	for _, id := range strings.Fields(out) {
+		c, err := r.Resolve(id)
+		if err != nil {
+			return nil, err
+		}
+		commits = append(commits, c)
+	}
+	return commits, nil
+}

@@ -1,0 +1,293 @@
+package main
+
+import (
+	"bytes"
+	"errors"
+	"fmt"
+	"strings"
+
+	"github.com/spf13/cobra"
+
+	"seamkeep/diffview/report"
+	"seamkeep/hooks/judge"
+	"seamkeep/pattern/diag"
+	"seamkeep/repo"
+)
+
+// verifying is what the command line of verify says.
+type verifying struct {
+	json, sarif, strict bool
+	since               string
+}
+
+func verifyCommand(a *app) *cobra.Command {
+	var v verifying
+	c := &cobra.Command{
+		Use:   "verify [RANGE]",
+		Short: "Judge the commits of a range: checks, claims, merges",
+		Long: `Verify judges every commit of a range against its parent: what it made wrong,
+and whether what its note claims is true. One line a commit, the newest last,
+and details where one fails. RANGE is as git reads it: main..HEAD, a branch, a
+tag; without one it is HEAD alone. Findings that a parent had already are not
+held against a commit, unless --strict asks for it.
+
+git runs no checking hook for a clean rebase, cherry-pick or revert, and hosting
+runs none of yours: this is for after those, for a push and for a server.
+
+--since TAG measures what the notes since a version keep over all of them
+together: twenty times 1 mm is 20 mm.`,
+		Example: "  seamkeep verify\n  seamkeep verify main..HEAD\n  seamkeep verify origin/main.. --sarif\n  seamkeep verify --since mock-up-1",
+		Args:    cobra.MaximumNArgs(1),
+		RunE: func(_ *cobra.Command, args []string) error {
+			rang := ""
+			if len(args) > 0 {
+				rang = args[0]
+			}
+			return a.verify(rang, &v)
+		},
+	}
+	f := c.Flags()
+	f.BoolVar(&v.json, "json", false, "write seamkeep.verify/1")
+	f.BoolVar(&v.sarif, "sarif", false, "write SARIF 2.1.0")
+	f.BoolVar(&v.strict, "strict", false, "hold against each commit also what its parent had")
+	f.StringVar(&v.since, "since", "", "measure what is kept since this version over all notes together")
+	c.MarkFlagsMutuallyExclusive("json", "sarif")
+	return c
+}
+
+func (a *app) verify(rang string, v *verifying) error {
+	r, err := repo.Open(a.dir)
+	if errors.Is(err, repo.ErrNoRepository) {
+		return unreadable(errors.New("no git repository here, so there are no commits to verify"))
+	}
+	if err != nil {
+		return unreadable(err)
+	}
+	defer r.Close()
+	if v.since != "" {
+		return a.verifySince(r, rang, v)
+	}
+	commits, err := commitsOf(r, rang)
+	if err != nil {
+		return err
+	}
+	list, err := newVerifier(r, v.strict).all(commits)
+	if err != nil {
+		return unreadable(err)
+	}
+	return a.showVerified(list, v)
+}
+
+// commitsOf gives the commits of a range, the oldest first; one revision is that
+// commit alone.
+func commitsOf(r *repo.Repo, rang string) ([]*repo.Commit, error) {
+	limit := 0
+	if !strings.Contains(rang, "..") {
+		limit = 1
+	}
+	list, err := r.Log(rang, nil, limit)
+	if errors.Is(err, repo.ErrUnknownRevision) {
+		return nil, usage("there is no version or range %q", report.Clean(rang))
+	}
+	if err != nil {
+		return nil, unreadable(err)
+	}
+	out := make([]*repo.Commit, 0, len(list))
+	for i := len(list) - 1; i >= 0; i-- {
+		out = append(out, list[i])
+	}
+	return out, nil
+}
+
+func (a *app) showVerified(list []report.Verified, v *verifying) error {
+	var err error
+	switch {
+	case v.json:
+		err = report.WriteJSON(a.out, report.VerifyJSON(list))
+	case v.sarif:
+		var buf bytes.Buffer
+		if err = report.SARIF(&buf, list, report.ToolInfo{Version: version()}); err == nil {
+			_, err = a.out.Write(buf.Bytes())
+		}
+	default:
+		t := a.text()
+		t.Verified(list, true)
+		err = t.Err
+	}
+	if err != nil {
+		return err
+	}
+	return found(verifiedCode(list))
+}
+
+// verifiedCode is 1 where a commit fails, 3 where one cannot be judged.
+func verifiedCode(list []report.Verified) int {
+	code := exitFine
+	for _, v := range list {
+		switch {
+		case v.Unjudged != "":
+			code = max(code, exitUnreadable)
+		case !v.OK():
+			code = max(code, exitFindings)
+		}
+	}
+	return code
+}
+
+// verifier judges commits and keeps what it found of each state of a folder.
+type verifier struct {
+	repo   *repo.Repo
+	strict bool
+	facts  *judge.Facts
+	bodies *repo.Snapshot // the working tree; nil in a bare repository
+}
+
+func newVerifier(r *repo.Repo, strict bool) *verifier {
+	v := &verifier{repo: r, strict: strict, facts: judge.NewFacts()}
+	if work, err := r.Snapshot("work"); err == nil && !r.Bare() {
+		v.bodies = work
+	}
+	return v
+}
+
+func (v *verifier) all(commits []*repo.Commit) ([]report.Verified, error) {
+	out := make([]report.Verified, 0, len(commits))
+	for _, c := range commits {
+		one, err := v.commit(c)
+		if err != nil {
+			return nil, fmt.Errorf("commit %s: %w", c.Short(), err)
+		}
+		out = append(out, one)
+	}
+	return out, nil
+}
+
+// commit judges one commit against its first parent; a merge also against what
+// its sides did.
+func (v *verifier) commit(c *repo.Commit) (report.Verified, error) {
+	out := report.Verified{ID: c.ID, Name: noteOf(c).name, Subject: c.Subject()}
+	if c.Shallow {
+		out.Unjudged = "its parent is not in this shallow clone; fetch it: git fetch --deepen 1"
+		return out, nil
+	}
+	q, err := v.request(c)
+	if err != nil {
+		return out, err
+	}
+	verdict, err := judge.Commit(q)
+	if err != nil {
+		return out, err
+	}
+	for _, f := range verdict.Folders {
+		out.Problems = append(out.Problems, f.Problems...)
+		out.Known = append(out.Known, f.Known...)
+	}
+	told, err := judge.Note(q, c.Message)
+	if err != nil {
+		return out, err
+	}
+	if len(verdict.Folders) > 0 { // a commit that touches no pattern owes nothing
+		out.Problems = append(out.Problems, told.Problems...)
+		out.Claims = told.Claims
+	}
+	out.Problems.Sort()
+	return out, nil
+}
+
+func (v *verifier) request(c *repo.Commit) (judge.Request, error) {
+	r := v.repo
+	q := judge.Request{
+		Before: r.EmptySnapshot(), After: r.At(c), Facts: v.facts,
+		SetKnownApart: !v.strict, Accept: noteOf(c).unfinished,
+	}
+	if v.bodies != nil {
+		q.Bodies = v.bodies
+	}
+	var parents []*repo.Commit
+	for _, id := range c.Parents {
+		p, err := r.Resolve(id)
+		if err != nil {
+			return q, err
+		}
+		parents = append(parents, p)
+	}
+	if len(parents) > 0 {
+		q.Before = r.At(parents[0])
+	}
+	if len(parents) > 1 {
+		for i, p := range parents {
+			name := "theirs (" + versionName(p) + ")"
+			if i == 0 {
+				name = "ours"
+			}
+			q.Merge = append(q.Merge, judge.Parent{Name: name, Snapshot: r.At(p)})
+		}
+		q.Base = commonBase(r, parents[0], parents[1:])
+	}
+	return q, nil
+}
+
+// verifySince measures what all notes since a version keep, over all of them
+// together.
+func (a *app) verifySince(r *repo.Repo, rang string, v *verifying) error {
+	if v.json || v.sarif || strings.Contains(rang, "..") {
+		return usage("--since takes one version to look back from, and writes text: seamkeep verify --since mock-up-1")
+	}
+	from, err := resolved(r, v.since)
+	if err != nil {
+		return err
+	}
+	to, err := resolved(r, rang)
+	if err != nil {
+		return err
+	}
+	commits, err := commitsOf(r, from.ID+".."+to.ID)
+	if err != nil {
+		return err
+	}
+	var messages []string
+	for _, c := range commits {
+		messages = append(messages, c.Message)
+	}
+	ver := newVerifier(r, v.strict)
+	q := judge.Request{Before: r.At(from), After: r.At(to), Facts: ver.facts}
+	if ver.bodies != nil {
+		q.Bodies = ver.bodies
+	}
+	told, err := judge.KeptSince(q, messages)
+	if err != nil {
+		return unreadable(err)
+	}
+	t := a.text()
+	t.Para(fmt.Sprintf("since %s, over %s:", versionName(from), report.Plural(len(commits), "version")), "  ")
+	for _, r := range told.Claims {
+		mark := "ok"
+		if p, wrong := r.Problem(); wrong {
+			mark = "FAILED"
+			if p.Severity != diag.Error {
+				mark = "unknown"
+			}
+		}
+		t.Para(fmt.Sprintf("  %s: %s: %s", mark, r.Claim.Line(), r.Measured), "    ")
+	}
+	if len(told.Claims) == 0 {
+		t.Para("  no note keeps anything that no later one changes", "    ")
+	}
+	if t.Err != nil {
+		return t.Err
+	}
+	list := told.Findings()
+	a.talk().Problems(told.Problems)
+	return found(codeOf(list))
+}
+
+func resolved(r *repo.Repo, spec string) (*repo.Commit, error) {
+	c, err := r.Resolve(spec)
+	if errors.Is(err, repo.ErrUnknownRevision) {
+		return nil, usage("there is no version %q", report.Clean(spec))
+	}
+	if err != nil {
+		return nil, unreadable(err)
+	}
+	return c, nil
+}
