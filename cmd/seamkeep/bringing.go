@@ -20,15 +20,18 @@ import (
 
 // bringing is one run of import: drawings in, pieces and findings out.
 type bringing struct {
-	p        *place
-	l        *loaded
-	o        *importing
-	memory   imported
-	drawings []readDrawings
-	arrivals []*arrival
-	levels   []pattern.Level
-	problems diag.List
-	after    *pattern.Garment // the pattern with what arrived
+	p         *place
+	l         *loaded
+	o         *importing
+	memory    imported
+	drawings  []readDrawings
+	arrivals  []*arrival
+	levels    []pattern.Level
+	problems  diag.List
+	after     *pattern.Garment // the pattern with what arrived
+	sizes     map[string]toldSize
+	said      []string // what else the maker should know
+	waistless bool
 }
 
 // readDrawings is a file as it was understood.
@@ -59,7 +62,7 @@ func newBringing(p *place, l *loaded, o *importing) (*bringing, error) {
 	if err != nil {
 		return nil, unreadable(err)
 	}
-	return &bringing{p: p, l: l, o: o, memory: memory, after: pattern.Clone(l.folder.Garment)}, nil
+	return &bringing{p: p, l: l, o: o, memory: memory, after: pattern.Clone(l.folder.Garment), sizes: map[string]toldSize{}}, nil
 }
 
 // read takes one file in.
@@ -69,7 +72,14 @@ func (b *bringing) read(file string, src []byte) {
 		b.readTable(name, src)
 		return
 	}
-	d, problems := vector.Read(name, src, b.o.read)
+	options := b.o.read
+	if size, ok := b.memory.Sizes[b.p.drawingKey(file)]; ok && options.DPI == 0 && len(options.Known) == 0 {
+		options.DPI, options.Known = size.DPI, size.Known
+		b.said = append(b.said, fmt.Sprintf("%s is read at the size that was told when it was last imported; say it anew with --known or --dpi", name))
+	}
+	d, problems := vector.Read(name, src, options)
+	leaveKnown(d, options.Known)
+	b.sizes[b.p.drawingKey(file)] = toldSize{options.DPI, options.Known}
 	sheet, more := drawing.Recognise(d, drawing.Options{WaistY: b.o.waistOf(), Snap: b.o.snap, Outline: drawing.Which(b.o.outline)})
 	if problems.HasErrors() {
 		// a drawing that was not read truly holds nothing: say that alone
@@ -92,6 +102,26 @@ func (b *bringing) read(file string, src []byte) {
 	b.levels = append(b.levels, sheet.Heights...)
 }
 
+// leaveKnown takes out lines and squares of a known length: they are there to be
+// measured.
+func leaveKnown(d *vector.Drawing, known []vector.KnownLength) {
+	const slack = 0.01
+	d.Items = slices.DeleteFunc(d.Items, func(i vector.Item) bool {
+		for _, k := range known {
+			if i.ID != k.ID && i.Label != k.ID {
+				continue
+			}
+			box := i.Path.Bounds()
+			square := math.Abs(box.Width()-box.Height()) <= slack*box.Width()
+			if !i.Closed || square && math.Abs(i.Path.Area()) >= (1-slack)*box.Width()*box.Height() {
+				d.Skipped = append(d.Skipped, vector.Skipped{Place: i.Place, ID: i.ID, Label: i.Label, Why: "is the length that is known"})
+				return true
+			}
+		}
+		return false
+	})
+}
+
 // readTable takes a table of widths as if it had been drawn.
 func (b *bringing) readTable(file string, src []byte) {
 	t, problems := table.Read(file, src)
@@ -99,12 +129,13 @@ func (b *bringing) readTable(file string, src []byte) {
 	if t == nil || problems.HasErrors() {
 		return
 	}
-	for _, p := range t.Pieces {
+	for i, p := range t.Pieces {
 		ring := p.Outline()
 		box := ring.Bounds()
 		b.arrivals = append(b.arrivals, &arrival{file: file, drawn: drawing.Drawn{
 			Name: p.Name, Title: p.Title, How: drawing.ByLabel, ID: p.Name, Ring: ring, Piece: p, Place: p.Place,
-			ToPage: curve.Affine{A: 1, D: -1}, Width: box.Width(), Height: box.Height(),
+			// the rows stand for the order on a sheet, a meter apart
+			ToPage: curve.Affine{A: 1, D: -1, E: float64(i) * 1000}, Width: box.Width(), Height: box.Height(),
 			Perimeter: ring.Length(1e-6), Area: math.Abs(ring.Area()),
 		}})
 	}
@@ -114,6 +145,9 @@ func (b *bringing) readTable(file string, src []byte) {
 // bring finds out which piece each arrival is and what it changes.
 func (b *bringing) bring() {
 	b.identify()
+	if len(b.o.only) > 0 {
+		b.arrivals = slices.DeleteFunc(b.arrivals, func(x *arrival) bool { return !slices.Contains(b.o.only, x.name) })
+	}
 	for _, x := range b.arrivals {
 		b.merge(x)
 	}
@@ -131,12 +165,16 @@ func (b *bringing) merge(x *arrival) {
 		x.piece = pattern.Clone(x.drawn.Piece)
 		x.piece.Name = x.name
 		x.outcome.Status = again.New
+		b.look(x)
 		b.after.Pieces = append(b.after.Pieces, x.piece)
 		return
 	}
 	if err := b.findBase(x); err != nil {
 		b.problems = append(b.problems, historyFault(x, err))
 		return
+	}
+	if len(b.o.only) > 0 && b.o.take == string(again.TakeDrawing) {
+		x.base = nil // asked for by name: whatever came in between
 	}
 	piece, outcome, problems := again.Merge(x.base, x.now, x.asDrawn(x.base != nil), again.Options{Take: again.Take(b.o.take), At: x.at})
 	for i := range problems {
@@ -154,6 +192,28 @@ func (b *bringing) merge(x *arrival) {
 		if p.Name == x.name {
 			b.after.Pieces[i] = piece
 		}
+	}
+}
+
+// look warns of what a new piece will be judged by ever after: its frame.
+func (b *bringing) look(x *arrival) {
+	warn := func(id, found, expected, hint string) {
+		b.problems = append(b.problems, diag.Problem{
+			ID: id, Severity: diag.Warning, Place: x.drawn.Place, Subject: x.name, Found: found, Expected: expected, Hint: hint,
+		})
+	}
+	if g := x.piece.Grain; g != nil {
+		const slack = 1.0 // degree
+		way := g.To.Sub(g.From)
+		if lean := math.Atan2(math.Abs(way.X), math.Abs(way.Y)) * 180 / math.Pi; lean > slack {
+			warn("drawing.lean", fmt.Sprintf("%s lies turned: its grain leans by %.1f degrees, and its levels and widths are those of the turned piece", x.name, lean),
+				"a new piece with its grain upright, unless the cloth is cut on the cross", "turn it upright in the drawing and import again, before it is kept")
+		}
+	}
+	if x.piece.NoLevels && len(b.l.folder.Garment.Levels) > 0 && !b.waistless {
+		b.waistless = true // once: the answer is the same for all
+		warn("drawing.waist", fmt.Sprintf("no line called waist crosses %s: its 0 0 is at its lowest point, and no level, girth or seam can be told of it", x.name),
+			"one line called waist through all pieces that go round the body", "draw it and import again before the pieces are kept, or say how far below the page's top it lies: --waist MM; a strap needs none")
 	}
 }
 
@@ -362,6 +422,15 @@ func (b *bringing) remember() error {
 		version = head.ID
 	}
 	return b.p.alterMemory(func(m *imported) {
+		for key, size := range b.sizes {
+			if m.Sizes == nil {
+				m.Sizes = map[string]toldSize{}
+			}
+			delete(m.Sizes, key)
+			if size.DPI != 0 || len(size.Known) > 0 {
+				m.Sizes[key] = size
+			}
+		}
 		for _, x := range b.arrivals {
 			shows, fit := x.shows()
 			result, ok := written.ID(b.p.pieceFile(x.name))

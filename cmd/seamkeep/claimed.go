@@ -64,10 +64,10 @@ func (a *app) claimed(v *judge.Verdict, q judge.Request, k *keeping, accept []st
 		a.talk().Problems(list)
 		return nil
 	}
-	a.onOneScreen(list)
-	a.say("", "measured, as lines of a note:")
-	for _, line := range offered {
-		a.say("  " + line)
+	a.onOneScreen(list.Only(diag.Error))
+	a.say("")
+	if len(offered) > 0 {
+		a.say("measured: " + offered[0])
 	}
 	return refused("%s in the note: not kept; git is as it was\nclaim what is true (--changes, --keeps, --only), or all that was measured: --as-measured", report.Count(list.Only(diag.Error)))
 }

@@ -54,6 +54,9 @@ one unit a mm, curves as lines within --tolerance.`,
 	f.Float64Var(&e.tolerance, "tolerance", dxf.DefaultTolerance, "how far the lines of DXF may stray from a curve, in mm")
 	f.StringArrayVar(&e.known, "known", nil, "with --into: true length of an element, ID=100mm")
 	f.Float64Var(&e.dpi, "dpi", 0, "with --into: units of the drawing to the inch")
+	f.Float64Var(&e.snap, "snap", 0, "with --into: gaps between lines that are closed, in mm")
+	f.Float64Var(&e.waist, "waist", 0, "with --into: height of the waist on the page, in mm from its top")
+	f.StringVar(&e.outline, "outline", "", "with --into: of two lines beside each other the sewing line, inner or outer")
 	f.StringVar(&e.take, "take", "", "with --into: pattern writes over what was drawn since")
 	_ = c.RegisterFlagCompletionFunc("format", cobra.FixedCompletions([]string{"svg", "dxf"}, cobra.ShellCompDirectiveNoFileComp))
 	_ = c.MarkFlagFilename("output", "svg", "dxf")
@@ -78,6 +81,7 @@ func (a *app) export(c *cobra.Command, names []string, e *exporting) error {
 	case e.take == string(again.TakeDrawing):
 		return usage("--take drawing: bring what was drawn in with seamkeep import")
 	}
+	e.hasWaist = c.Flags().Changed("waist")
 	if err := e.parse(c); err != nil {
 		return err
 	}
@@ -309,6 +313,15 @@ func (b *bringing) frames(pieces []*pattern.Piece) (map[string]curve.Affine, map
 	}
 	for _, x := range b.arrivals {
 		if x.now == nil || !wanted[x.name] {
+			continue
+		}
+		if x.drawn.Joined > 0 {
+			b.problems = append(b.problems, diag.Problem{
+				ID: "drawing.shape", Severity: diag.Error, Place: x.drawn.Place, Subject: x.name,
+				Found:    fmt.Sprintf("the outline of %s is drawn as %d lines, which cannot be rewritten one by one", x.name, x.drawn.Joined),
+				Expected: "an outline drawn as one path",
+				Hint:     "join its lines to one path in the drawing program and import that; or take the pieces from a drawing of our own: seamkeep export -o NEW.svg",
+			})
 			continue
 		}
 		ids[x.name] = x.drawn.ID

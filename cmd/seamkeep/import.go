@@ -27,6 +27,7 @@ type importing struct {
 	waist         float64
 	hasWaist      bool
 	outline, take string
+	only          []string // pieces
 	picture       string
 	dry, json     bool
 
@@ -71,6 +72,7 @@ pieces to start from, for a pattern that is on paper only.`,
 	f.Float64Var(&i.waist, "waist", 0, "height of the waist on the page, in mm from its top")
 	f.StringVar(&i.outline, "outline", "", "of two lines beside each other the sewing line: inner or outer")
 	f.StringVar(&i.take, "take", "", "where both changed: drawing or pattern")
+	f.StringArrayVar(&i.only, "only", nil, "bring in this piece alone; with --take drawing also where the drawing did not change since")
 	f.BoolVar(&i.dry, "dry-run", false, "show what would be written, write no pattern file")
 	f.StringVar(&i.picture, "picture", "", "draw what was understood to this SVG file")
 	f.BoolVar(&i.json, "json", false, "write seamkeep.import/1")
@@ -219,7 +221,7 @@ func (a *app) writeImport(b *bringing, drawings []string) error {
 	}
 	switch {
 	case len(files) == 0:
-		a.say("the pattern is as the drawing has it: nothing to write")
+		a.say("no piece takes anything from the drawing: nothing to write")
 	case len(b.after.Seams) == 0:
 		a.say("next: seamkeep describe, which proposes names and seams")
 	default:

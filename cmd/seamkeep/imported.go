@@ -8,6 +8,7 @@ import (
 	"slices"
 
 	"seamkeep/pattern"
+	"seamkeep/pattern/drawing/vector"
 	"seamkeep/pattern/text"
 )
 
@@ -27,6 +28,15 @@ type imported struct {
 	// they lie outside; then by the pattern folder and piece; the newest state
 	// first. Several are kept since branches may stand on different ones.
 	Drawings map[string]map[string][]drawnState `json:"drawings"`
+	// Sizes say how the true size of a drawing was told when it was last read, by
+	// the same paths: it does not say so itself.
+	Sizes map[string]toldSize `json:"sizes,omitempty"`
+}
+
+// toldSize is what the options said of a drawing's true size.
+type toldSize struct {
+	DPI   float64              `json:"dpi,omitempty"`
+	Known []vector.KnownLength `json:"known,omitempty"`
 }
 
 // drawnState is a piece as a drawing showed it.
@@ -42,7 +52,7 @@ type drawnState struct {
 }
 
 func nothingRemembered() imported {
-	return imported{importedSchema, map[string]map[string][]drawnState{}}
+	return imported{Schema: importedSchema, Drawings: map[string]map[string][]drawnState{}}
 }
 
 // remembered reads what this clone remembers; nothing where there is no

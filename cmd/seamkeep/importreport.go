@@ -2,6 +2,7 @@ package main
 
 import (
 	"fmt"
+	"path"
 	"strconv"
 	"strings"
 
@@ -42,6 +43,10 @@ func (a *app) showImport(b *bringing) error {
 		t.Para("hold widths and heights against a tape measure on the drawing", "  ")
 	}
 	b.leftOut(t)
+	b.noLongerDrawn(t)
+	for _, line := range b.said {
+		t.Para(line, "  ")
+	}
 	a.talk().Problems(b.problems)
 	return t.Err
 }
@@ -77,7 +82,7 @@ func (x *arrival) becomes() string {
 	case again.New:
 		return "new"
 	case again.Kept:
-		return "left as it is: the drawing did not change since"
+		return "left as it is: the drawing did not change since (to take it all the same: --take drawing --only " + x.name + ")"
 	case again.Changed:
 		return "changed"
 	}
@@ -152,6 +157,25 @@ func (x *arrival) changes() []string {
 		out = append(out, "laid on the piece by its corners, since no edge kept its shape")
 	}
 	return out
+}
+
+// noLongerDrawn names pieces that a drawing had and has no more.
+func (b *bringing) noLongerDrawn(t *report.Text) {
+	here := map[string]bool{}
+	for _, x := range b.arrivals {
+		here[x.name] = true
+	}
+	for _, d := range b.drawings {
+		var gone []string
+		for _, p := range b.l.folder.Garment.Pieces {
+			if _, had := b.memory.Drawings[b.p.drawingKey(d.file)][path.Join(b.p.dir, p.Name)]; had && !here[p.Name] {
+				gone = append(gone, p.Name)
+			}
+		}
+		if len(gone) > 0 {
+			t.Para(fmt.Sprintf("no longer in %s, and kept in the pattern: %s", d.file, strings.Join(gone, ", ")), "  ")
+		}
+	}
 }
 
 // leftOut lists what became no part of a piece, by the reason, each bounded.

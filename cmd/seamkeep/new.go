@@ -200,7 +200,7 @@ func (a *app) identity(r *repo.Repo, b *beginning, fresh bool) error {
 				continue
 			}
 			if !isTerminal(a.in) {
-				return usage("git does not know who you are; say it: %s", q.flag)
+				return usage("git does not know who you are; say it once: seamkeep new NAME --author \"YOUR NAME\" --email YOU@EXAMPLE.ORG")
 			}
 			answer, err := a.question(bufio.NewReader(a.in), q.prompt)
 			if err != nil {

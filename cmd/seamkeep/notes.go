@@ -52,9 +52,9 @@ func (a *app) notes(rev string, limit int) error {
 	if p.dir == "." {
 		paths = nil
 	}
-	commits, err := p.repo.Log(rev, paths, limit)
+	commits, err := p.repo.Log(revision(p.repo, rev), paths, limit)
 	if errors.Is(err, repo.ErrUnknownRevision) {
-		return usage("there is no version %q", rev)
+		return noVersion(rev)
 	}
 	if err != nil {
 		return unreadable(err)

@@ -5,6 +5,9 @@ import (
 	"errors"
 	"io"
 	"os"
+	"path/filepath"
+	"slices"
+	"strings"
 
 	"seamkeep/diffview/report"
 	"seamkeep/pattern/text"
@@ -16,6 +19,9 @@ import (
 func mayOverwrite(file string, inputs ...string) error {
 	if file == "-" {
 		return nil
+	}
+	if kind := strings.ToLower(filepath.Ext(file)); slices.Contains([]string{".pdf", ".png", ".jpg", ".jpeg", ".gif", ".webp", ".ai", ".eps"}, kind) {
+		return usage("%s: pictures are written as SVG; name the file so, and let a browser or drawing program make a %s of it", report.Clean(file), kind)
 	}
 	info, err := os.Stat(file)
 	if errors.Is(err, os.ErrNotExist) {

@@ -139,12 +139,48 @@ func (p *place) snapshot(spec string) (*repo.Snapshot, error) {
 func (p *place) at(spec string) (*repo.Snapshot, error) {
 	snap, err := p.snapshot(spec)
 	if errors.Is(err, repo.ErrUnknownRevision) {
-		return nil, usage("there is no version %q: name a commit, a branch, a tag, index or work", report.Clean(spec))
+		if c := byNote(p.repo, spec); c != nil {
+			return p.repo.At(c), nil
+		}
+		return nil, noVersion(spec)
 	}
 	if err != nil {
 		return nil, unreadable(err)
 	}
 	return snap, nil
+}
+
+func noVersion(spec string) error {
+	return usage("there is no version %q: name a note, a commit, a branch, a tag, index or work\nseamkeep notes lists the versions", report.Clean(spec))
+}
+
+// byNote finds the newest version of this branch whose note has a name: the
+// names that a maker gave are as good as tags.
+func byNote(r *repo.Repo, name string) *repo.Commit {
+	if r == nil || pattern.NameFault(name) != "" {
+		return nil
+	}
+	commits, err := r.Log("", nil, 0)
+	if err != nil {
+		return nil
+	}
+	for _, c := range commits {
+		if slices.Contains(noteOf(c).names, name) {
+			return c
+		}
+	}
+	return nil
+}
+
+// revision turns the name of a note into its commit's id, and leaves what git
+// knows.
+func revision(r *repo.Repo, spec string) string {
+	if _, err := r.Resolve(spec); err != nil {
+		if c := byNote(r, spec); c != nil {
+			return c.ID
+		}
+	}
+	return spec
 }
 
 // loaded is a version of the pattern, read.

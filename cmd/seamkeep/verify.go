@@ -85,6 +85,9 @@ func commitsOf(r *repo.Repo, rang string) ([]*repo.Commit, error) {
 	if !strings.Contains(rang, "..") {
 		limit = 1
 	}
+	if limit == 1 {
+		rang = revision(r, rang)
+	}
 	list, err := r.Log(rang, nil, limit)
 	if errors.Is(err, repo.ErrUnknownRevision) {
 		return nil, usage("there is no version or range %q", report.Clean(rang))
@@ -282,9 +285,9 @@ func (a *app) verifySince(r *repo.Repo, rang string, v *verifying) error {
 }
 
 func resolved(r *repo.Repo, spec string) (*repo.Commit, error) {
-	c, err := r.Resolve(spec)
+	c, err := r.Resolve(revision(r, spec))
 	if errors.Is(err, repo.ErrUnknownRevision) {
-		return nil, usage("there is no version %q", report.Clean(spec))
+		return nil, noVersion(spec)
 	}
 	if err != nil {
 		return nil, unreadable(err)

@@ -54,6 +54,7 @@ func (p *place) fromBase(a, b string) (two, error) {
 	if p.repo == nil {
 		return two{}, fmt.Errorf("no git repository holds this folder")
 	}
+	a, b = revision(p.repo, a), revision(p.repo, b)
 	base, err := p.repo.MergeBase(a, b)
 	if errors.Is(err, repo.ErrUnknownRevision) {
 		return two{}, usage("%v: name a commit, a branch or a tag", err)

@@ -246,5 +246,5 @@ func TestAPageOfNoGarmentAtAll(t *testing.T) {
 	assert.Contains(t, out.String(), "nothing changed")
 	out.Reset()
 	require.NoError(t, report.HTML(&out, pageOf(pair{"bare", &pattern.Garment{}, &pattern.Garment{}, nil})))
-	assert.Contains(t, out.String(), "nothing changed")
+	assert.Contains(t, out.String(), "nothing else changed")
 }

@@ -60,9 +60,11 @@ func (t *Text) edge(name string, e compare.EdgeChange, col int) {
 
 func movedMost(e compare.EdgeChange) string {
 	switch {
-	case e.Status != compare.Changed:
+	case !e.Redrawn():
 		return string(e.Status)
-	case e.Largest.Direction == "":
+	case e.Largest.Distance < compare.Seen && max(e.Before.Start().Dist(e.After.Start()), e.Before.End().Dist(e.After.End())) < compare.Seen:
+		return "less than 0.05"
+	case e.Largest.Distance < compare.Seen:
 		return "only at its ends"
 	}
 	text := fmt.Sprintf("%s %.1f at %s", e.Largest.Direction, e.Largest.Distance, e.Largest.At)
@@ -161,9 +163,37 @@ type jsonPiece struct {
 	Shift     number               `json:"shift"`
 	Turn      number               `json:"turn"`
 	Edges     []jsonEdge           `json:"edges"`
+	Parts     []jsonPart           `json:"parts"`
 	Area      [2]number            `json:"area"`
 	Widths    map[string][2]number `json:"widths"`
 	Records   []string             `json:"records"`
+}
+
+// jsonPart is a corner, a notch or a mark that differs; moved in mm is null where
+// one version lacks it.
+type jsonPart struct {
+	Kind    string `json:"kind"`
+	Name    string `json:"name"`
+	Was     string `json:"was"`
+	Edge    string `json:"edge"`
+	WasEdge string `json:"was-edge"`
+	Status  string `json:"status"`
+	Moved   number `json:"moved"`
+}
+
+func partsJSON(parts []compare.PartChange) []jsonPart {
+	out := []jsonPart{}
+	for _, p := range parts {
+		if p.Status == compare.Unchanged && p.WasEdge == "" {
+			continue
+		}
+		j := jsonPart{Kind: p.Kind, Name: p.Name, Was: p.Was, Edge: p.Edge, WasEdge: p.WasEdge, Status: string(p.Status)}
+		if p.Before >= 0 && p.After >= 0 {
+			j.Moved = known(p.Distance)
+		}
+		out = append(out, j)
+	}
+	return out
 }
 
 type jsonSeamChange struct {
@@ -220,7 +250,7 @@ func ChangeJSON(c *compare.Change, from, to string) any {
 
 func pieceJSON(p compare.PieceChange) jsonPiece {
 	j := jsonPiece{
-		Name: p.Name, Was: orNone(p.Was), Status: string(p.Status), Edges: []jsonEdge{},
+		Name: p.Name, Was: orNone(p.Was), Status: string(p.Status), Edges: []jsonEdge{}, Parts: partsJSON(p.Parts),
 		Gained: maybe(p.Gained), Lost: maybe(p.Lost), Deviation: maybe(p.Deviation),
 		Area: two(p.Area), Widths: byLevel(p.Widths), Records: orNone(p.Records),
 	}

@@ -24,6 +24,7 @@ var published = []struct {
 	{"compare", "fault", reflect.TypeFor[jsonFault]()},
 	{"compare", "piece-change", reflect.TypeFor[jsonPiece]()},
 	{"compare", "edge-change", reflect.TypeFor[jsonEdge]()},
+	{"compare", "part-change", reflect.TypeFor[jsonPart]()},
 	{"compare", "moved", reflect.TypeFor[jsonMoved]()},
 	{"compare", "seam-change", reflect.TypeFor[jsonSeamChange]()},
 	{"compare", "edit", reflect.TypeFor[jsonEdit]()},

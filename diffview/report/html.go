@@ -76,7 +76,7 @@ type htmlTable struct {
 func htmlTables(list []table, id string) []htmlTable {
 	out := make([]htmlTable, len(list))
 	for i, t := range list {
-		t.Title, t.Head = Clean(t.Title), cleaned(t.Head)
+		t.Title, t.Head, t.Under = Clean(t.Title), cleaned(t.Head), cleaned(t.Under)
 		rows := make([]row, len(t.Rows))
 		for j, r := range t.Rows {
 			rows[j] = row{cleaned(r.Cells), r.Moved}

@@ -158,7 +158,7 @@ func TestTheCompareDocument(t *testing.T) {
 	var sideBack map[string]any
 	for _, p := range doc["pieces"].([]any) {
 		m := p.(map[string]any)
-		assert.Equal(t, []string{"area", "deviation", "edges", "gained", "lost", "name", "records", "shift", "status", "turn", "was", "widths"}, keysOf(m))
+		assert.Equal(t, []string{"area", "deviation", "edges", "gained", "lost", "name", "parts", "records", "shift", "status", "turn", "was", "widths"}, keysOf(m))
 		if m["name"] == "side-back" {
 			sideBack = m
 		}

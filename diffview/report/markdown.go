@@ -106,6 +106,9 @@ func (t table) markdown(b *strings.Builder) {
 		}
 		fmt.Fprintf(b, "| %s |\n", strings.Join(cells, " | "))
 	}
+	for _, u := range t.Under {
+		fmt.Fprintf(b, "\n%s\n", markdownText(u))
+	}
 }
 
 // markdownText takes the meaning out of what comes from a pattern or a note: no

@@ -36,8 +36,9 @@ type table struct {
 	Title string
 	Head  []string
 	Rows  []row
-	Words bool // its cells are words, not figures
-	Fine  bool // a detail, which Markdown folds away
+	Words bool     // its cells are words, not figures
+	Fine  bool     // a detail, which Markdown folds away
+	Under []string // sentences below it: what it lacks, and why
 }
 
 // row is one line of a table; Moved rows are those that changed.
@@ -91,24 +92,38 @@ func bothAs(p compare.Pair, print func(set bool, v float64) string, arrow string
 func garmentTable(c *compare.Change) table {
 	t := table{Title: "Garment", Head: levelHead(c, "mm")}
 	for _, g := range c.Gaps {
-		t.Rows = append(t.Rows, levelRow("predicted gap "+g.Closure, g.Levels, c.Levels))
+		if !t.addLevels("predicted gap "+g.Closure, g.Levels, c.Levels) {
+			t.Under = append(t.Under, "No predicted gap "+g.Closure+": "+whyNoGap(c)+".")
+		}
 	}
-	if len(c.Girths) > 0 {
-		t.Rows = append(t.Rows, levelRow("girth", c.Girths, c.Levels), levelRow("girth worn", c.Worn, c.Levels))
-	}
+	t.addLevels("girth", c.Girths, c.Levels)
+	t.addLevels("girth worn", c.Worn, c.Levels)
 	return t
+}
+
+// addLevels adds a row where some level has a figure.
+func (t *table) addLevels(name string, levels []compare.AtLevel, order []string) bool {
+	known := slices.ContainsFunc(levels, func(l compare.AtLevel) bool { return l.Before.Set || l.After.Set })
+	if known {
+		t.Rows = append(t.Rows, levelRow(name, levels, order))
+	}
+	return known
+}
+
+// whyNoGap says why no level has a predicted gap.
+func whyNoGap(c *compare.Change) string {
+	if c.Body == nil {
+		return "no body here"
+	}
+	return "at no level are the girths of body and garment both known"
 }
 
 func widthTable(c *compare.Change) table {
 	t := table{Title: "Widths of the pieces that changed", Head: levelHead(c, "piece, mm")}
 	for _, p := range c.ChangedPieces() {
-		if len(p.Widths) > 0 {
-			t.Rows = append(t.Rows, levelRow(p.Name, p.Widths, c.Levels))
-		}
+		t.addLevels(p.Name, p.Widths, c.Levels)
 	}
-	if sum := together(c); len(sum) > 0 {
-		t.Rows = append(t.Rows, levelRow("together", sum, c.Levels))
-	}
+	t.addLevels("together", together(c), c.Levels)
 	return t
 }
 

@@ -19,19 +19,42 @@ const (
 // Kinds lists the words that a claim begins with.
 func Kinds() []Kind { return []Kind{Changes, Keeps, Only} }
 
-// Garment is the word that stands among the pieces of an Only claim for the
-// garment file.
+// Garment is the word that stands for the garment file among the pieces of an
+// Only claim.
 const Garment = "garment"
 
 // Claim is one checkable sentence of a note.
 type Claim struct {
-	Place   diag.Place      // of the value in the message
-	Kind    Kind            // which fields below are set depends on it
+	Place   diag.Place      // of its first word in the message
+	Kind    Kind            // which of the fields below are set depends on it
 	Measure measure.Measure // of Changes and Keeps; without a level it means every level
 	By      pattern.Opt     // of Changes: +N or -N, in the unit of the measure
-	To      pattern.Opt     // of Changes: "to N"
-	Within  pattern.Opt     // the given tolerance; unset: Tolerance gives the one of the kind
+	To      pattern.Opt     // of Changes: "to N", in the unit of the measure
+	Within  pattern.Opt     // the tolerance that the note gives
 	Pieces  []string        // of Only; may hold Garment
+}
+
+// Tolerance gives how far the measured figure may lie from the claimed one, in
+// the unit of the measure: what the note gives, else what DefaultTolerance says.
+func (c Claim) Tolerance() float64 { return c.Within.Or(DefaultTolerance(c.Measure.Kind)) }
+
+// DefaultTolerance gives the tolerance of claims on a kind of measure, in its
+// unit. Girths and gaps add up the roundings of a dozen widths and are read off
+// a tape: 1 mm. One row of buttons adds up its pitch a dozen times, so that may
+// be off by 0.1 mm only. An area may be off by 100 mm2, as an edge of 200 mm is
+// that lies 0.5 mm further out. Common practice, no source.
+func DefaultTolerance(measureKind string) float64 {
+	switch measureKind {
+	case "girth", "worn", "gap":
+		return 1
+	case "area":
+		return 100
+	case "pitch":
+		return 0.1
+	case "count":
+		return 0
+	}
+	return 0.5 // mm of a width, a length, a walk, an overlap; degrees of a turn
 }
 
 // Result is what became of a claim when it was measured.
@@ -40,6 +63,27 @@ type Result struct {
 	OK       bool     // it is true; never where Unknown says that it cannot be told
 	Claimed  string   // in words, with the figures
 	Measured string   // in words, with the figures
-	Where    []string // sentences that tell where the difference sits, most telling first
+	Where    []string // of an untrue claim: where the difference sits, most telling first, at most MaxWhere
+	Notes    []string // what does not make it untrue: pieces named that did not change, levels left out
 	Unknown  string   // why it cannot be told; empty where it can
+	NoBody   bool     // it cannot be told only because no measures of a body are here
 }
+
+// MaxWhere is the greatest number of sentences that tell where a difference sits.
+const MaxWhere = 3
+
+// The ids of problems.
+const (
+	KeyFault     = "claim.key"         // no word that a claim begins with
+	EmptyFault   = "claim.empty"       // nothing is claimed
+	LongFault    = "claim.long"        // more text than a claim can need
+	MeasureFault = "claim.measure"     // no measure
+	AmountFault  = "claim.amount"      // no amount, or not one
+	WithinFault  = "claim.within"      // no tolerance
+	PieceFault   = "claim.piece"       // no name of a piece
+	UnknownName  = "claim.unknown"     // a name that neither version has
+	Contradicts  = "claim.contradicts" // two claims that cannot both be true
+	Untrue       = "claim.untrue"
+	Untold       = "claim.untold" // it cannot be measured
+	UnclaimedID  = "claim.unclaimed"
+)
