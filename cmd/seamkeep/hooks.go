@@ -25,17 +25,21 @@ func hooksCommand(a *app) *cobra.Command {
 		Args:    knownCommand,
 		RunE:    func(*cobra.Command, []string) error { return a.hooksStatus() },
 	}
-	var chain bool
+	var chain, push bool
 	install := &cobra.Command{
 		Use:   "install",
 		Short: "Let git ask seamkeep before each commit and merge",
 		Long: `Install writes a small script for each hook. A hook that is not ours is never
-touched: the line to add to it is printed, or --chain runs it first.`,
-		Example: "  seamkeep hooks install\n  seamkeep hooks install --chain",
+touched: the line to add to it is printed, or --chain runs it first.
+
+--push adds a hook that judges what a push would send. In a bare repository, as
+on a server, the hook that judges what it receives is installed instead.`,
+		Example: "  seamkeep hooks install\n  seamkeep hooks install --chain\n  seamkeep hooks install --push",
 		Args:    cobra.NoArgs,
-		RunE:    func(*cobra.Command, []string) error { return a.hooksInstall(chain) },
+		RunE:    func(*cobra.Command, []string) error { return a.hooksInstall(chain, push) },
 	}
 	install.Flags().BoolVar(&chain, "chain", false, "keep a hook that is there and run it first")
+	install.Flags().BoolVar(&push, "push", false, "judge what a push would send, too")
 	c.AddCommand(install,
 		&cobra.Command{Use: "remove", Short: "Take our hooks away and put back what was there", Example: "  seamkeep hooks remove", Args: cobra.NoArgs,
 			RunE: func(*cobra.Command, []string) error { return a.hooksRemove() }},
@@ -61,10 +65,20 @@ func (a *app) hooksDir() (string, error) {
 	return filepath.Abs(dir)
 }
 
-func (a *app) hooksInstall(chain bool) error {
+func (a *app) hooksInstall(chain, push bool) error {
 	dir, err := a.hooksDir()
 	if err != nil {
 		return err
+	}
+	names := hooks.Default()
+	if push {
+		names = append(names, "pre-push")
+	}
+	if r, err := repo.Open(a.dir); err == nil {
+		if r.Bare() {
+			names = []string{"pre-receive"}
+		}
+		r.Close()
 	}
 	exe, err := os.Executable()
 	if err != nil {
@@ -73,7 +87,7 @@ func (a *app) hooksInstall(chain bool) error {
 	if hooks.FromGoRun(exe) {
 		return refused("%s", installFirst)
 	}
-	results, err := hooks.Install(hooks.Options{Dir: dir, Binary: exe, Chain: chain})
+	results, err := hooks.Install(hooks.Options{Dir: dir, Binary: exe, Chain: chain, Names: names})
 	if err != nil {
 		return err
 	}

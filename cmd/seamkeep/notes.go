@@ -33,6 +33,7 @@ with the note of each, the pieces that it changed and what it did to the girth.`
 		},
 	}
 	c.Flags().IntVar(&limit, "limit", 0, "list at most so many (0: all)")
+	c.AddCommand(notesAddCommand(a))
 	return c
 }
 
@@ -63,6 +64,10 @@ func (a *app) notes(rev string, limit int) error {
 	if err != nil {
 		return unreadable(err)
 	}
+	later, err := p.repo.HindsightNotes()
+	if err != nil && !errors.Is(err, repo.ErrNoGit) {
+		return unreadable(err)
+	}
 	loader := text.NewLoader()
 	t := a.text()
 	for i, c := range commits {
@@ -70,6 +75,11 @@ func (a *app) notes(rev string, limit int) error {
 			t.Para("", "")
 		}
 		p.writeNote(t, loader, c, tags[c.ID])
+		for _, line := range strings.Split(strings.TrimSpace(later[c.ID]), "\n") {
+			if line != "" {
+				t.Para("    in hindsight: "+line, "      ")
+			}
+		}
 	}
 	return t.Err
 }
