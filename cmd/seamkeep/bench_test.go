@@ -131,12 +131,15 @@ func benchBinary(b *testing.B) string {
 	return binary
 }
 
-// BenchmarkPreCommit times a commit of one changed piece under our hook and
-// under one that does nothing, in turn.
-func BenchmarkPreCommit(b *testing.B) {
+// committing are the hooks that git runs for a commit.
+var committing = [...]string{"pre-commit", "prepare-commit-msg", "commit-msg"}
+
+// BenchmarkCommit times a commit of one changed piece under our three hooks and
+// under three that do nothing, in turn.
+func BenchmarkCommit(b *testing.B) {
 	root := benchRepository(b)
 	binary := benchBinary(b)
-	hook := filepath.Join(root, ".git", "hooks", "pre-commit")
+	dir := filepath.Join(root, ".git", "hooks")
 	commit := func(version int) time.Duration {
 		for name, data := range benchFiles(benchPieces, version) {
 			require.NoError(b, os.WriteFile(filepath.Join(root, name), data, 0o644))
@@ -150,13 +153,17 @@ func BenchmarkPreCommit(b *testing.B) {
 	version := benchCommits
 	var ours, none time.Duration
 	for b.Loop() {
-		_, err := hooks.Remove(filepath.Dir(hook))
+		_, err := hooks.Remove(dir)
 		require.NoError(b, err)
-		require.NoError(b, os.WriteFile(hook, []byte("#!/bin/sh\nexit 0\n"), 0o755))
+		for _, name := range committing {
+			require.NoError(b, os.WriteFile(filepath.Join(dir, name), []byte("#!/bin/sh\nexit 0\n"), 0o755))
+		}
 		version++
 		none += commit(version)
-		require.NoError(b, os.Remove(hook))
-		_, err = hooks.Install(hooks.Options{Dir: filepath.Dir(hook), Binary: binary})
+		for _, name := range committing {
+			require.NoError(b, os.Remove(filepath.Join(dir, name)))
+		}
+		_, err = hooks.Install(hooks.Options{Dir: dir, Binary: binary})
 		require.NoError(b, err)
 		version++
 		ours += commit(version)
@@ -164,6 +171,32 @@ func BenchmarkPreCommit(b *testing.B) {
 	b.ReportMetric(float64(ours.Milliseconds())/float64(b.N), "ms/commit")
 	b.ReportMetric(float64(none.Milliseconds())/float64(b.N), "ms/no-op-hook")
 	b.ReportMetric(ours.Seconds()/none.Seconds(), "x-no-op-hook")
+}
+
+// BenchmarkVerify judges the commits of a long history, and lets git list what
+// each of them changed, in turn.
+func BenchmarkVerify(b *testing.B) {
+	const commits, pieces = 1000, 10
+	binary := benchBinary(b)
+	var versions []map[string][]byte
+	for version := range commits {
+		versions = append(versions, benchFiles(pieces, version))
+	}
+	root := benchHistory(b, versions)
+	var ours, git time.Duration
+	for b.Loop() {
+		cmd := exec.Command(binary, "verify", fmt.Sprintf("HEAD~%d..HEAD", commits-1))
+		cmd.Dir = root
+		start := time.Now()
+		out, err := cmd.CombinedOutput()
+		ours += time.Since(start)
+		require.NoError(b, err, string(out[max(0, len(out)-500):]))
+		start = time.Now()
+		benchGit(b, root, "log", "--raw", fmt.Sprintf("HEAD~%d..HEAD", commits-1))
+		git += time.Since(start)
+	}
+	b.ReportMetric(float64(ours.Microseconds())/float64(b.N)/commits, "us/commit")
+	b.ReportMetric(ours.Seconds()/git.Seconds(), "x-git-log-raw")
 }
 
 // BenchmarkCommands times whole commands on two versions of a garment of 60
