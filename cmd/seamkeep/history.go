@@ -8,6 +8,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"seamkeep/diffview/overlay"
+	"seamkeep/diffview/report"
 	"seamkeep/pattern/text"
 	"seamkeep/repo"
 )
@@ -55,42 +56,55 @@ func (a *app) history(piece, rev, out string) error {
 	if err := overlay.History(&buf, piece, versions, overlay.Options{Title: title}); err != nil {
 		return err
 	}
-	return a.writePicture(buf.Bytes(), out, fmt.Sprintf("%d versions of %s", len(versions), piece))
+	return a.writePicture(buf.Bytes(), out, report.Plural(len(versions), "version")+" of "+piece)
 }
 
-// versionsOf reads the piece in each version, the oldest first. A version
-// whose files have faults is left out.
+// versionsOf reads the piece in each version, the oldest first, under the name
+// that it had there. A version whose files have faults is left out.
 func (p *place) versionsOf(piece, rev string) (list []overlay.Version, title string, err error) {
-	var paths []string
-	if p.dir != "." {
-		paths = []string{p.dir}
-	}
-	commits, err := p.repo.Log(rev, paths, 0)
+	commits, err := p.repo.Log(revision(p.repo, rev), p.logPaths(), 0)
 	if err != nil {
-		return nil, "", usage("there is no version %q", rev)
+		return nil, "", noVersion(rev)
 	}
-	loader, seen := text.NewLoader(), false
-	for _, c := range slices.Backward(commits) {
+	tags, err := p.repo.Tags()
+	if err != nil {
+		return nil, "", unreadable(err)
+	}
+	loader, name, seen := text.NewLoader(), piece, 0
+	for _, c := range commits { // the newest first: a piece knows what it was called before
 		f, problems := loader.Load(p.repo.At(c), p.dir)
 		if f == nil || f.Garment == nil || problems.HasErrors() {
 			continue
 		}
-		title = f.Garment.Title
+		if title == "" {
+			title = f.Garment.Title
+		}
+		now := f.Garment.Piece(name)
+		if now == nil && len(list) > 0 {
+			if was := list[len(list)-1].Piece; was != nil && was.Was != "" {
+				name = was.Was
+				now = f.Garment.Piece(name)
+			}
+		}
 		v := versionOf(c)
-		v.Garment, v.Piece = f.Garment, f.Garment.Piece(piece)
-		seen = seen || v.Piece != nil
-		if len(list) > 0 || v.Piece != nil {
-			list = append(list, v)
+		v.Garment, v.Piece, v.Tags = f.Garment, now, tags[c.ID]
+		list = append(list, v)
+		if now != nil {
+			seen = len(list)
 		}
 	}
-	if !seen {
+	if seen == 0 {
 		return nil, "", usage("no version that led to %s has a piece %q", rev, piece)
 	}
+	list = list[:seen] // what is older does not have it yet
+	slices.Reverse(list)
 	return list, title, nil
 }
 
 func versionOf(c *repo.Commit) overlay.Version {
-	return overlay.Version{Label: versionName(c) + " (" + c.Short() + ")", Note: c.Subject(), When: c.Author.When.Format("2006-01-02")}
+	return overlay.Version{
+		Label: versionName(c) + " (" + c.Short() + ")", Note: c.Subject(), Because: noteOf(c).because, When: c.Author.When.Format("2006-01-02"),
+	}
 }
 
 func overviewCommand(a *app) *cobra.Command {

@@ -184,7 +184,7 @@ func hasOurs(message string) bool {
 func composed(parts []string) string {
 	var notes []*note.Note
 	for _, p := range parts {
-		n, _ := judge.Read(p)
+		n, _ := judge.Read(note.Mend(p)) // lines that git did not see there count all the same
 		notes = append(notes, n)
 	}
 	return note.Compose(notes)

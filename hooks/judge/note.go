@@ -8,6 +8,7 @@ import (
 	"seamkeep/pattern/compare"
 	"seamkeep/pattern/diag"
 	"seamkeep/pattern/note"
+	"seamkeep/pattern/step"
 	"seamkeep/pattern/text"
 	"seamkeep/repo"
 )
@@ -73,6 +74,13 @@ func (t *Told) folder(f Folder, owes bool) {
 	t.add(faults)
 	change := compare.Garments(f.Before, f.After, compare.Options{Body: f.Body})
 	t.add(claim.Check(change, claims))
+	for _, g := range t.Note.Groups {
+		for _, d := range g.Does {
+			if d.Known {
+				t.add(step.Check(d.Step, f.Before, f.After))
+			}
+		}
+	}
 	if t.Note.Judged() {
 		t.Claims = append(t.Claims, claim.Judge(change, claims)...)
 	}

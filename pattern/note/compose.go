@@ -16,8 +16,8 @@ import (
 // Claims gives what the note as a whole claims. before is the garment that it
 // alters, and may be nil.
 //
-// Within a group its steps bring their own claims, which yield to the written
-// ones. With several groups, Changes of one measure are added, Keeps yields to
+// Within a group its steps bring their own claims, added in the order in which they
+// stand; they yield to the written ones. With several groups, Changes of one measure are added, Keeps yields to
 // another group's Changes, and Only is the union, or none if a group has none. A
 // claim on every level meets one on a single level by the levels of before.
 // Amounts that add up to nothing become a Keeps. Tolerances are not added, the widest counts:
@@ -28,21 +28,30 @@ import (
 func (n *Note) Claims(before *pattern.Garment) ([]claim.Claim, diag.List) {
 	var parts [][]claim.Claim
 	var problems diag.List
-	for _, g := range n.Groups {
-		claims, faults := g.claims(before)
+	proofs := n.proofs(before)
+	for i, g := range n.Groups {
+		claims, faults := g.claims(proofs[i], before)
 		parts = append(parts, claims)
 		problems = append(problems, faults...)
 	}
 	if len(parts) == 1 {
 		return parts[0], problems
 	}
-	claims, faults := compose(parts, before)
+	claims, faults := compose(parts, before, inAnyOrder)
 	return claims, append(problems, faults...)
 }
 
+// sequence tells what is known of the order of parts.
+type sequence bool
+
+const (
+	inAnyOrder sequence = false
+	inOrder    sequence = true // that of their places
+)
+
 // compose puts the claims of several parts together. The result is sorted by
 // place.
-func compose(parts [][]claim.Claim, before *pattern.Garment) ([]claim.Claim, diag.List) {
+func compose(parts [][]claim.Claim, before *pattern.Garment, known sequence) ([]claim.Claim, diag.List) {
 	parts = spread(parts, before)
 	byMeasure := map[measure.Measure][]claim.Claim{}
 	for _, part := range parts {
@@ -53,7 +62,7 @@ func compose(parts [][]claim.Claim, before *pattern.Garment) ([]claim.Claim, dia
 	out := together(parts)
 	var problems diag.List
 	for _, claims := range byMeasure {
-		c, fault := sum(claims)
+		c, fault := sum(claims, known)
 		if fault != nil {
 			problems = append(problems, *fault)
 			continue
@@ -96,12 +105,13 @@ func firstOfEach(part []claim.Claim) []claim.Claim {
 }
 
 // sum puts the claims of several parts on one measure together.
-func sum(claims []claim.Claim) (claim.Claim, *diag.Problem) {
+func sum(claims []claim.Claim, known sequence) (claim.Claim, *diag.Problem) {
 	claims = slices.Clone(claims)
 	slices.SortFunc(claims, order)
 	out := claims[0]
-	var by int64 // in thousandths, so that the order has no effect
+	var by int64 // in thousandths, so that the order of adding has no effect
 	var first *claim.Claim
+	var to bool // by is what the measure becomes
 	for i, c := range claims {
 		if c.Tolerance() > out.Tolerance() {
 			out.Within = pattern.Some(c.Tolerance())
@@ -112,10 +122,14 @@ func sum(claims []claim.Claim) (claim.Claim, *diag.Problem) {
 		if first == nil {
 			first = &claims[i]
 		}
-		if first.To.Set != c.To.Set || c.To.Set && thousandths(c.To.Value) != thousandths(first.To.Value) {
+		if known == inAnyOrder && (first.To.Set != c.To.Set || c.To.Set && thousandths(c.To.Value) != thousandths(first.To.Value)) {
 			return out, unordered(*first, c)
 		}
-		by += thousandths(c.By.Value)
+		if c.To.Set {
+			to, by = true, thousandths(c.To.Value)
+		} else {
+			by += thousandths(c.By.Value)
+		}
 	}
 	if out.Within.Set && out.Within.Value == claim.DefaultTolerance(out.Measure.Kind) {
 		out.Within = pattern.Opt{}
@@ -123,9 +137,10 @@ func sum(claims []claim.Claim) (claim.Claim, *diag.Problem) {
 	if first == nil {
 		return out, nil
 	}
-	out.Kind, out.Place, out.By, out.To = claim.Changes, first.Place, pattern.Opt{}, first.To
+	out.Kind, out.Place, out.By, out.To = claim.Changes, first.Place, pattern.Opt{}, pattern.Opt{}
 	switch {
-	case out.To.Set:
+	case to:
+		out.To = pattern.Some(float64(by) / 1000)
 	case by == 0:
 		out.Kind = claim.Keeps
 	default:
@@ -142,7 +157,7 @@ func unordered(a, b claim.Claim) *diag.Problem {
 		ID: OrderFault, Severity: diag.Error, Place: b.Place,
 		Found:    fmt.Sprintf("found %q", b.Line()),
 		Expected: fmt.Sprintf("expected nothing that cannot be added to %q of another alteration", a.Line()),
-		Hint:     "say in one line what " + a.Measure.String() + " is now, and take the others out",
+		Hint:     "say in each of these alterations what it is now: Changes: " + a.Measure.String() + " to N",
 		Related:  []diag.Related{{Place: a.Place, Text: "the other amount of " + a.Measure.String()}},
 	}
 }

@@ -6,39 +6,66 @@ import (
 	"seamkeep/pattern"
 	"seamkeep/pattern/claim"
 	"seamkeep/pattern/diag"
+	"seamkeep/pattern/step"
 )
 
 // Doing is a step of an alteration: the value of a line "Does:".
 type Doing struct {
 	Entry
-	Known bool // the step could be read
+	Step  step.Step // where Known
+	Known bool      // the step could be read
 }
 
 // readDoing reads a step.
 func readDoing(e Entry) (Doing, diag.List) {
-	return Doing{Entry: e}, nil
+	s, problems := step.Parse(e.Text, e.Place)
+	if problems.HasErrors() {
+		return Doing{Entry: e}, problems
+	}
+	return Doing{Entry: e, Step: s, Known: true}, problems
 }
 
-func (d Doing) claims(before *pattern.Garment) []claim.Claim { return nil }
-
-// claims gives what a group claims: what is written, and of its steps what does
-// not yield to that.
-func (g Group) claims(before *pattern.Garment) ([]claim.Claim, diag.List) {
-	var parts [][]claim.Claim
-	for _, d := range g.Does {
-		if d.Known {
-			parts = append(parts, d.claims(before))
+// proofs gives for each group what proves each of its steps, at the place of the
+// step's words. The steps of all groups are proven together: what one of them
+// moves, the claims of the others do not hold still.
+func (n *Note) proofs(before *pattern.Garment) [][][]claim.Claim {
+	var steps []step.Step
+	var places []diag.Place
+	for _, g := range n.Groups {
+		for _, d := range g.Does {
+			if d.Known {
+				steps, places = append(steps, d.Step), append(places, d.Place)
+			}
 		}
 	}
-	var problems diag.List
-	var steps []claim.Claim
-	switch len(parts) {
-	case 0:
+	all := step.All(steps, before)
+	for i, claims := range all {
+		for k := range claims {
+			if claims[k].Place == (diag.Place{}) {
+				claims[k].Place = places[i]
+			}
+		}
+	}
+	out := make([][][]claim.Claim, len(n.Groups))
+	for i, g := range n.Groups {
+		for _, d := range g.Does {
+			if d.Known {
+				out[i], all = append(out[i], all[0]), all[1:]
+			}
+		}
+	}
+	return out
+}
+
+// claims gives what a group claims: what is written, and of the proofs of its
+// steps what does not yield to that. Its steps were made in the order in which they stand.
+func (g Group) claims(proofs [][]claim.Claim, before *pattern.Garment) ([]claim.Claim, diag.List) {
+	if len(proofs) == 0 {
 		return g.Claims, nil
-	case 1:
-		steps = parts[0]
-	default:
-		steps, problems = compose(parts, before)
+	}
+	steps, problems := proofs[0], diag.List(nil)
+	if len(proofs) > 1 {
+		steps, problems = compose(proofs, before, inOrder)
 	}
 	return append(slices.Clone(g.Claims), yielding(steps, g.Claims, before)...), problems
 }
@@ -97,5 +124,10 @@ func roundTheBody(change, keeps claim.Claim) bool {
 	return false
 }
 
-// String gives the step's words.
-func (d Doing) String() string { return d.Text }
+// String gives the step's words, as written where they could not be read.
+func (d Doing) String() string {
+	if d.Known {
+		return d.Step.String()
+	}
+	return d.Text
+}

@@ -5,12 +5,15 @@ import (
 	"path/filepath"
 	"strings"
 	"testing"
+	"testing/fstest"
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"seamkeep/pattern"
 	"seamkeep/pattern/claim"
 	"seamkeep/pattern/diag"
+	"seamkeep/pattern/text"
 )
 
 func claimsOf(t *testing.T, text string) []claim.Claim {
@@ -40,6 +43,70 @@ func TestClaimsOfStepsYieldToWrittenOnes(t *testing.T) {
 		got := yielding(claimsOf(t, c.steps), claimsOf(t, c.written), levels("bust", "waist"))
 		assert.ElementsMatch(t, linesOf(claimsOf(t, c.want)), linesOf(got), name)
 	}
+}
+
+func TestStepsAreMadeInTheirOrder(t *testing.T) {
+	at := func(line int, text string) []claim.Claim {
+		claims := claimsOf(t, text)
+		for i := range claims {
+			claims[i].Place.Line = line
+		}
+		return claims
+	}
+	for want, parts := range map[string][][]claim.Claim{
+		"Changes: overlap back to 36":   {at(1, "Changes: overlap back to 30"), at(2, "Changes: overlap back +6")},
+		"Changes: overlap back to 30":   {at(2, "Changes: overlap back to 30"), at(1, "Changes: overlap back +6")},
+		"Changes: overlap back to 24":   {at(1, "Changes: overlap back to 30"), at(2, "Changes: overlap back to 24"), at(3, "Keeps: overlap back")},
+		"Changes: walk side to 0":       {at(1, "Keeps: walk side"), at(2, "Changes: walk side to 0")},
+		"Changes: length back.side +12": {at(1, "Changes: length back.side +4"), at(2, "Changes: length back.side +8")},
+	} {
+		got, problems := compose(parts, nil, inOrder)
+		assert.Empty(t, problems, want)
+		assert.Equal(t, []string{want}, linesOf(got))
+	}
+}
+
+// Figures from the widths that an opening of 3 mm on each side of one seam gives a
+// half garment that is cut twice: 2 * 2 * 3 = 12 round the body.
+func TestStepsOfANoteAreProven(t *testing.T) {
+	g := panels(t)
+	n := noteOf(t, "Does: let-out side 6")
+	got, problems := n.Claims(g)
+	assert.Empty(t, problems)
+	assert.Contains(t, linesOf(got), "Changes: girth +12")
+	assert.Contains(t, linesOf(got), "Only: front, back")
+	for _, c := range got {
+		assert.Equal(t, 4, c.Place.Line, c.Line())
+	}
+
+	n = noteOf(t, "Does: let-out side 6\nChanges: girth +11.5")
+	got, _ = n.Claims(g)
+	assert.Contains(t, linesOf(got), "Changes: girth +11.5")
+	assert.NotContains(t, linesOf(got), "Changes: girth +12")
+
+	n = noteOf(t, "Does: let-out side 6", "Does: take-in side 2")
+	got, problems = n.Claims(g)
+	assert.Empty(t, problems)
+	assert.Contains(t, linesOf(got), "Changes: girth +8")
+
+	n, problems = read("S\n\nAlteration: a\nDoes: let-ou side 6\n")
+	assert.True(t, problems.HasErrors())
+	assert.Equal(t, 4, problems[0].Place.Line)
+	assert.Equal(t, []string{"Alteration: a", "Does: let-ou side 6"}, n.Groups[0].Lines())
+	got, _ = n.Claims(g)
+	assert.Empty(t, got)
+}
+
+// panels is half a garment of two rectangles, 100 wide, sewn at the side.
+func panels(t *testing.T) *pattern.Garment {
+	const piece = "seamkeep piece 1\ncloth \"canvas\" 1 pair\ngrain 50 0 to 50 100\ncorner a 0 150\nedge fore\ncorner b 0 -50\nedge hem\ncorner c 100 -50\nedge aft\ncorner d 100 150\nedge top\n"
+	folder, problems := text.Load(fstest.MapFS{
+		"g.garment":          {Data: []byte("seamkeep garment 1\nhalf left\nlevel bust 100\nlevel waist 0\naround front back\nseam side front.aft back.fore\n")},
+		"pieces/front.piece": {Data: []byte(piece)},
+		"pieces/back.piece":  {Data: []byte(piece)},
+	}, ".")
+	require.Empty(t, problems)
+	return folder.Garment
 }
 
 // The demo's notes were written by hand before any of this could read them.
