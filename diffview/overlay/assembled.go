@@ -339,7 +339,7 @@ func (pg *page) heldLevels(levels []heldLevel, x float64, at curve.Point, lane, 
 		if l.named {
 			if y := max(at.Y+l.y+1.1, last+4.6); y < lowest {
 				last = y
-				pg.text(x+lane-4, y, small().shorten(l.name, lane-4), small().end())
+				pg.levelName(x, y, lane, l.name)
 			}
 		}
 		pg.pen.End()

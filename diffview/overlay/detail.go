@@ -30,7 +30,7 @@ func newDetail(f *figure) *detail {
 	var best *detail
 	for _, r := range f.rows {
 		e := r.edge
-		if e.Status == compare.Changed && e.Largest.Direction != "" && len(e.Before) > 0 && len(e.After) > 0 && (best == nil || e.Largest.Distance > best.edge.Largest.Distance) {
+		if e.Redrawn() && e.Largest.Direction != "" && len(e.Before) > 0 && len(e.After) > 0 && (best == nil || e.Largest.Distance > best.edge.Largest.Distance) {
 			best = &detail{f: f, edge: e, tag: r.number, times: 5}
 		}
 	}

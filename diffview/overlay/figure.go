@@ -276,7 +276,7 @@ func lying(e compare.EdgeChange) curve.Path {
 // endsOnly tells whether an edge became only longer or shorter: it lies where it
 // lay.
 func endsOnly(e compare.EdgeChange) bool {
-	return e.Status == compare.Changed && !e.Movement.Moved && len(e.Before) > 0 && len(e.After) > 0
+	return e.Redrawn() && !e.Movement.Moved && len(e.Before) > 0 && len(e.After) > 0
 }
 
 // lineAfter draws an edge as it is: heavy, or thin over the dashes where only its

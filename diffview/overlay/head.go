@@ -16,10 +16,11 @@ const notForCutting = "comparison, not for cutting"
 func headStack(c *compare.Change, o Options, title string, list []compare.PieceChange, faults []string, width float64) *stack {
 	s := &stack{width: width}
 	k := headScale(width)
-	s.para(title, style{size: 7.5 * k, bold: true}, 3)
+	large, second := titleSizes(width, 7.5)
+	s.para(title, style{size: large, bold: true}, 3)
 	s.line(notForCutting, style{size: 4.2 * k, bold: true, mute: true})
 	s.space(1.5 * k)
-	first := style{size: 5 * k, bold: true}
+	first := style{size: second, bold: true}
 	for i, line := range o.Note {
 		if i == 8 {
 			s.line("\u2026", style{size: 3.6 * k})
@@ -42,8 +43,18 @@ func headStack(c *compare.Change, o Options, title string, list []compare.PieceC
 }
 
 // headScale makes the words at the top larger on a wide sheet, so that they can
-// be read when it is shown at the width of a phone or of an A4 page.
-func headScale(width float64) float64 { return min(max(1, width/220), 4) }
+// be read when it is printed on an A4 page; bounded, for at full size they would
+// fill a phone.
+func headScale(width float64) float64 { return min(max(1, width/235), 1.8) }
+
+// titleSizes are those of a picture's title, which it has on a narrow sheet, and of
+// the first line of its note. They grow with the sheet as far as it takes to read
+// them when the whole of it is shown at the width of a phone: there are 390 CSS
+// pixels, so the 47.5th part of the sheet is a letter of 8 of them.
+func titleSizes(width, title float64) (head, first float64) {
+	first = max(5, (width+2*margin)/47.5)
+	return max(title*min(headScale(width), 1.2), 1.05*first), first
+}
 
 func orDash(s string) string {
 	if strings.TrimSpace(svg.CleanText(s)) == "" {

@@ -14,9 +14,11 @@ import (
 // has no such piece; Garment, which may be nil, gives the levels. All words may
 // come from strangers.
 type Version struct {
-	Label   string // a short name: a tag, a commit
-	Note    string // why it came to be
-	When    string // a date, as it is to be shown
+	Label   string   // a short name: that of its note and its commit
+	Note    string   // what was done; not shown again where the label begins with it
+	Because string   // the reason
+	Tags    []string // that point to it
+	When    string   // a date, as it is to be shown
 	Piece   *pattern.Piece
 	Garment *pattern.Garment
 }
@@ -32,6 +34,7 @@ type era struct {
 	version     Version
 	ring        curve.Path   // empty: the piece was absent, or cannot be drawn
 	why         string       // why it cannot be drawn
+	later       []string     // tags of its versions after the first, in words
 	own         []curve.Path // its edges that the next era does not have
 	next        *era         // the one after it that has the piece
 	shown       bool
@@ -74,6 +77,7 @@ func erasOf(versions []Version) []*era {
 		ring, why := drawnRing(v.Piece)
 		if n := len(out); n > 0 && samePath(out[n-1].ring, ring) && out[n-1].why == why {
 			out[n-1].last = i + 1
+			out[n-1].later = append(out[n-1].later, laterTags(v, i+1)...)
 			continue
 		}
 		out = append(out, &era{first: i + 1, last: i + 1, version: v, ring: ring, why: why})
@@ -210,99 +214,4 @@ func historyTally(versions []Version, eras []*era) string {
 		words += "; " + plural(hidden, "version", "versions") + " cannot be drawn"
 	}
 	return words + "."
-}
-
-// legend lists the eras, newest first.
-func (s *stack) legend(eras []*era) {
-	if len(eras) == 0 {
-		return
-	}
-	s.line("Versions, newest first", heading())
-	s.space(1.5)
-	left := 0.0
-	for _, e := range eras {
-		if e.shown {
-			left = max(left, tagWidth(e.number()))
-		}
-	}
-	left += 4
-	for i := len(eras) - 1; i >= 0; i-- {
-		e := eras[i]
-		switch {
-		case e.shown:
-			s.entry(e, left)
-		case eras[i+1].shown: // the first of those that are not listed
-			s.space(1)
-			s.line(fmt.Sprintf("and %d more, drawn but not listed", len(eras)-MostNotes), small())
-			s.space(2)
-		}
-	}
-}
-
-// entry lists one era: its number, what it is called, when, how far its line lies
-// from the next one, and its note.
-func (s *stack) entry(e *era, left float64) {
-	words := e.version.Label
-	if strings.TrimSpace(svg.CleanText(words)) == "" {
-		words = "version " + fmt.Sprint(e.first)
-	}
-	if e.version.When != "" {
-		words += ", " + e.version.When
-	}
-	var facts []string
-	switch {
-	case e.why != "":
-		facts = append(facts, e.why+"; "+notDrawn)
-	case len(e.ring) == 0:
-		facts = append(facts, "the piece is absent")
-	case e.next == nil:
-		facts = append(facts, "drawn heavy")
-	default:
-		if far := e.departs().Dist; far > 0 {
-			facts = append(facts, "up to "+amount(far)+" mm from the next")
-		}
-	}
-	if n := e.last - e.first; n > 0 {
-		facts = append(facts, "the same up to version "+fmt.Sprint(e.last))
-	}
-	s.add(0, func(pg *page, x, y float64) {
-		pg.tag(curve.Pt(x+left/2-2, y+2.9), e.number(), len(e.ring) > 0 && e.next == nil)
-	})
-	inner := s.width - left
-	put := func(text string, st style, most int) {
-		for _, line := range wrap(text, st, inner, most) {
-			s.add(lead(st), func(pg *page, x, y float64) { pg.text(x+left, y+st.size, line, st) })
-		}
-	}
-	put(words, strong(), 2)
-	put(e.version.Note, plain(), 3)
-	put(strings.Join(facts, "; "), small(), 2)
-	s.space(2.4)
-}
-
-// historyWords says the same for readers who do not see it.
-func historyWords(versions []Version, eras []*era, faults []string) string {
-	parts := append([]string{notForCutting, strings.TrimSuffix(historyTally(versions, eras), ".")}, faults...)
-	for i := len(eras) - 1; i >= 0; i-- {
-		e := eras[i]
-		if !e.shown {
-			continue
-		}
-		words := e.numbers() + " " + e.version.Label
-		switch {
-		case e.why != "":
-			words += " (not drawn)"
-		case len(e.ring) == 0:
-			words += " (absent)"
-		}
-		if e.version.Note != "" {
-			words += ": " + e.version.Note
-		}
-		parts = append(parts, words)
-	}
-	text := svg.CleanText(strings.Join(parts, ". ") + ".")
-	if runes := []rune(text); len(runes) > mostWords {
-		text = string(runes[:mostWords]) + "\u2026"
-	}
-	return text
 }

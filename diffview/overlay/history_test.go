@@ -172,3 +172,26 @@ func BenchmarkHistory500(b *testing.B) {
 		require.NoError(b, History(&out, "side-back", versions, Options{Title: "Midsummer waistcoat"}))
 	}
 }
+
+// The list gives the reason and the tags, and a name only once.
+func TestHistorySaysWhyAndWhichTags(t *testing.T) {
+	v := versionsOf(0, 14, 14, 5)
+	v[0].Label, v[0].Note, v[0].Because, v[0].Tags = "first-paper (8451d54)", "first-paper", "traced from the card", []string{"mock-up-1"}
+	v[1].Label, v[1].Note, v[1].Because, v[1].Tags = "let-out (c7b0074)", "Let out the back", "it pulled", []string{"a", "", "b"}
+	v[2].Tags = []string{"mock-up-2"}
+	v[3].Label, v[3].Note = "v4", "v4"
+	root := historyOf(t, v)
+	words := root.words()
+	assert.Contains(t, words, "first-paper (8451d54), 2026-05-01, tag mock-up-1\nbecause: traced from the card\n")
+	assert.Contains(t, words, "let-out (c7b0074), 2026-05-01, tags a, b\nLet out the back\nbecause: it pulled\n")
+	assert.Contains(t, words, "the same up to version 3; tag mock-up-2 at version 3")
+	assert.Contains(t, words, "v4, 2026-05-01\ndrawn heavy\n")
+	desc := root.named("desc")[0].text
+	assert.Contains(t, desc, "first-paper (8451d54), tag mock-up-1: because: traced from the card")
+	textsAreCalm(t, root)
+
+	v[0].Because, v[0].Tags = strings.Repeat("<b>because</b> ", 300), []string{strings.Repeat("tag ", 400), "\x1b[31m\u202e"}
+	root = historyOf(t, v)
+	textsAreCalm(t, root)
+	assert.Empty(t, root.named("b"))
+}

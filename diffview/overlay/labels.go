@@ -71,13 +71,8 @@ func (f *figure) label() {
 			}
 		}
 	}
-	for _, r := range f.rows {
-		if e := r.edge; e.Status == compare.Changed && len(e.Before) > 0 && len(e.After) > 0 {
-			b.callout(f.change.Name, e, e.Largest)
-			if e.Other.Distance >= seen {
-				b.callout(f.change.Name, e, e.Other)
-			}
-		}
+	for _, m := range f.worthCalling() {
+		b.callout(f.change.Name, m.edge, m.Move)
 	}
 	b.markCallout(f.marks)
 	for _, r := range f.rows {

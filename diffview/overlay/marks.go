@@ -20,7 +20,7 @@ const (
 	notchLength      = 3.2
 )
 
-// markFate is what became of a mark or a notch on its piece.
+// markFate is what became of a mark or a notch on its piece, as it is drawn.
 type markFate string
 
 const (
@@ -29,7 +29,7 @@ const (
 	markMoved   markFate = "moved"
 	markAdded   markFate = "added"
 	markLost    markFate = "lost"
-	markChanged markFate = "changed" // its width, its length, or the number of its points
+	markChanged markFate = "changed" // its width, its length, or the edge that it is on
 )
 
 // pieceMark is a mark or a notch before and after, in the frame of the later
@@ -37,16 +37,13 @@ const (
 type pieceMark struct {
 	kind, name    string // a notch is called "waist on back"
 	fate          markFate
-	settings      string       // sizes that changed
-	stays         bool         // it changed, but lies where it lay
-	far           float64      // mm that it moved on the cloth; a notch: along its edge
-	from, to      curve.Point  // its places of that movement
-	before, after []curve.Path // what is drawn
-	record        pattern.Mark // of the version drawn last; empty for a notch
-	spot          curve.Point  // of a notch
-	along         float64      // of a notch: mm from its edge's first corner
-	on            pattern.Spot // of a notch
-	edge          string       // of a notch
+	settings      string             // sizes that changed
+	stays         bool               // it changed, but lies where it lay
+	far           float64            // mm that it moved on the cloth; a notch: along its edge
+	from, to      curve.Point        // its places of that movement
+	before, after []curve.Path       // what is drawn
+	record        pattern.Mark       // of the version drawn last; empty for a notch
+	part          compare.PartChange // what the Change says of it
 }
 
 // pieceMarks gives the marks, then the notches, of a piece.
@@ -54,25 +51,48 @@ func pieceMarks(p compare.PieceChange, garments [2]*pattern.Garment) []pieceMark
 	return append(marksOf(p), notchesOf(p, garments)...)
 }
 
-// marksOf pairs the marks of both versions: by kind and name, then by shape.
-func marksOf(p compare.PieceChange) []pieceMark {
-	before, after := ownMarks(p.Before, p.Fit), ownMarks(p.After, curve.Rigid{})
-	return paired(before, after, markBecame)
+// fates gives what became of a part as its picture tells it; what only has
+// another name is drawn as the same.
+var fates = map[compare.Status]markFate{
+	compare.Unchanged: markSame, compare.Renamed: markSame, compare.Moved: markMoved,
+	compare.Changed: markChanged, compare.Added: markAdded, compare.Removed: markLost,
 }
 
-// ownMarks gives the marks of one version, laid where fit puts them.
-func ownMarks(p *pattern.Piece, fit curve.Rigid) []pieceMark {
-	if p == nil {
-		return nil
-	}
+// marksOf gives the marks of both versions, as they were paired for the Change.
+func marksOf(p compare.PieceChange) []pieceMark {
 	var out []pieceMark
-	for _, m := range p.Marks {
-		if fit != (curve.Rigid{}) {
-			m = laidMark(m, fit)
+	for _, c := range p.Parts {
+		if c.Kind != compare.Corner && c.Kind != compare.Notch {
+			out = append(out, markOf(p, c))
 		}
-		out = append(out, pieceMark{kind: string(m.Kind), name: m.Name, record: m, after: markShape(m)})
 	}
 	return out
+}
+
+func markOf(p compare.PieceChange, c compare.PartChange) pieceMark {
+	m := pieceMark{kind: c.Kind, name: c.Name, fate: fates[c.Status], part: c, far: c.Distance, from: c.From, to: c.To}
+	var was pattern.Mark
+	if c.Before >= 0 {
+		was = p.Before.Marks[c.Before]
+		if p.Fit != (curve.Rigid{}) {
+			was = laidMark(was, p.Fit)
+		}
+		m.record, m.before = was, markShape(was)
+	}
+	if c.After >= 0 {
+		m.record = p.After.Marks[c.After]
+		m.after = markShape(m.record)
+	}
+	switch {
+	case m.fate == markChanged:
+		m.settings = settingsOf(was, m.record)
+		if m.stays = samePlaces(m.before, m.after); m.stays {
+			m.before = nil
+		}
+	case m.fate == markSame:
+		m.before = nil
+	}
+	return m
 }
 
 func laidMark(m pattern.Mark, fit curve.Rigid) pattern.Mark {
@@ -88,101 +108,6 @@ func laidMark(m pattern.Mark, fit curve.Rigid) pattern.Mark {
 		m.Angle.Value += fit.Angle * 180 / math.Pi
 	}
 	return m
-}
-
-// paired pairs the marks of both versions by name, then those at one place, and
-// judges them; what is over was added or lost.
-func paired(before, after []pieceMark, became func(b, a pieceMark) pieceMark) []pieceMark {
-	used := make([]bool, len(before))
-	find := func(fits func(b pieceMark) bool) *pieceMark {
-		for i := range before {
-			if !used[i] && fits(before[i]) {
-				used[i] = true
-				return &before[i]
-			}
-		}
-		return nil
-	}
-	old := make([]*pieceMark, len(after))
-	for i, a := range after {
-		old[i] = find(func(b pieceMark) bool { return b.kind == a.kind && b.name == a.name })
-	}
-	var out []pieceMark
-	for i, a := range after {
-		renamed := false
-		if old[i] == nil {
-			old[i] = find(func(b pieceMark) bool { return b.kind == a.kind && samePlaces(b.after, a.after) })
-			renamed = old[i] != nil
-		}
-		switch {
-		case old[i] == nil:
-			a.fate = markAdded
-		default:
-			a = became(*old[i], a)
-			if renamed && a.fate == markMoved {
-				a.fate = markSame
-			}
-		}
-		out = append(out, a)
-	}
-	for i, b := range before {
-		if !used[i] {
-			b.fate, b.before, b.after = markLost, b.after, nil
-			out = append(out, b)
-		}
-	}
-	return out
-}
-
-// markBecame judges a mark that both versions have.
-func markBecame(b, a pieceMark) pieceMark {
-	x, y := b.record, a.record
-	a.before = b.after
-	if len(x.Segs) != len(y.Segs) {
-		a.fate = markChanged
-		return a
-	}
-	a.farther(x.At, y.At)
-	for i := range x.Segs {
-		a.farther(x.Segs[i].To, y.Segs[i].To)
-		if x.Segs[i].Curve || y.Segs[i].Curve {
-			a.bent(x, y, i)
-		}
-	}
-	x.At, x.Segs, x.Name = y.At, y.Segs, y.Name
-	if math.Abs(x.Angle.Value-y.Angle.Value) < 0.01 && x.Angle.Set == y.Angle.Set {
-		x.Angle = y.Angle // it turned with its piece
-	}
-	switch {
-	case !pattern.Same(x, y):
-		a.fate, a.settings = markChanged, settingsOf(b.record, a.record)
-		if samePlaces(a.before, a.after) {
-			a.before, a.stays = nil, true
-		}
-	case a.far > 2*compare.Still:
-		a.fate = markMoved
-	default:
-		a.fate, a.before = markSame, nil
-	}
-	return a
-}
-
-// farther takes a point's movement where it is the largest so far.
-func (m *pieceMark) farther(from, to curve.Point) {
-	if d := from.Dist(to); d > m.far || m.from == m.to {
-		m.far, m.from, m.to = d, from, to
-	}
-}
-
-// bent takes the movement of a curve's handles, shown at the places of the line
-// that they pull most: a third and two thirds along.
-func (m *pieceMark) bent(x, y pattern.Mark, seg int) {
-	was, is := x.Path()[seg], y.Path()[seg]
-	for k, d := range []float64{x.Segs[seg].H1.Dist(y.Segs[seg].H1), x.Segs[seg].H2.Dist(y.Segs[seg].H2)} {
-		if t := float64(k+1) / 3; d > m.far {
-			m.far, m.from, m.to = d, was.At(t), is.At(t)
-		}
-	}
 }
 
 // settingsOf says which sizes of a mark changed: "width 7 to 9".
@@ -261,59 +186,56 @@ func samePlaces(a, b []curve.Path) bool {
 	return true
 }
 
-// notchesOf pairs the notches of both versions; each is a short stroke into the
-// piece.
+// notchesOf gives the notches of both versions, as they were paired for the
+// Change; each is a short stroke into the piece.
 func notchesOf(p compare.PieceChange, garments [2]*pattern.Garment) []pieceMark {
-	return paired(ownNotches(garments[0], p.Laid()), ownNotches(garments[1], p.After), notchBecame)
-}
-
-func ownNotches(g *pattern.Garment, p *pattern.Piece) []pieceMark {
-	if g == nil || p == nil {
-		return nil
-	}
 	var out []pieceMark
-	for _, n := range p.Notches {
-		m := pieceMark{kind: "notch", name: n.Name + " on " + n.Edge.Name, on: n.On, edge: n.Edge.Name}
-		m.put(g, p)
-		out = append(out, m)
+	laid := p.Laid()
+	for _, c := range p.Parts {
+		if c.Kind == compare.Notch {
+			out = append(out, notchOf(c, garments, laid, p.After))
+		}
 	}
 	return out
 }
 
-// put finds the place of a notch; it has no line where there is none.
-func (m *pieceMark) put(g *pattern.Garment, p *pattern.Piece) {
-	i := p.EdgeIndex(m.edge)
-	if i < 0 || len(p.Corners) != len(p.Edges) {
-		return
+// notchOf draws a notch as it was and as it is. One that did not move may have
+// been carried along by its edge.
+func notchOf(c compare.PartChange, garments [2]*pattern.Garment, before, after *pattern.Piece) pieceMark {
+	m := pieceMark{kind: c.Kind, name: c.Name + " on " + c.Edge, fate: fates[c.Status], part: c, far: c.Distance}
+	if c.Before >= 0 {
+		m.from, m.before = notchStroke(garments[0], before, before.Notches[c.Before])
 	}
-	d, problem := g.SpotAt(p, i, m.on, 1e-4)
-	if problem != nil {
-		return
+	if c.After >= 0 {
+		m.to, m.after = notchStroke(garments[1], after, after.Notches[c.After])
 	}
-	path := p.EdgePath(i)
-	if way, ok := path.TangentAt(d, 1e-4); ok {
-		m.spot, m.along = path.PointAt(d, 1e-4), d
-		m.after = []curve.Path{{curve.Line(m.spot, m.spot.Add(way.Left().Mul(notchLength)))}}
+	switch {
+	case m.fate != markSame:
+	case len(m.before) == 0 || len(m.after) == 0 || m.from.Dist(m.to) > 0.01: // or one has no place on its edge
+		m.fate = markCarried
+	default:
+		m.before = nil
 	}
+	return m
 }
 
-// notchBecame judges a notch that both versions have.
-func notchBecame(b, a pieceMark) pieceMark {
-	a.before, a.from, a.to = b.after, b.spot, a.spot
-	switch {
-	case len(a.before) == 0 || len(a.after) == 0: // one of them has no place on its edge
-		a.fate = markCarried
-		if !pattern.Same(b.on, a.on) {
-			a.fate = markChanged
-		}
-	case b.edge == a.edge && !pattern.Same(b.on, a.on) && math.Abs(a.along-b.along) > 2*compare.Still:
-		a.fate, a.far = markMoved, math.Abs(a.along-b.along)
-	case b.spot.Dist(a.spot) > 0.01:
-		a.fate = markCarried
-	default:
-		a.fate, a.before = markSame, nil
+// notchStroke gives the place of a notch and its line; none where it has no place.
+func notchStroke(g *pattern.Garment, p *pattern.Piece, n pattern.Notch) (curve.Point, []curve.Path) {
+	i := p.EdgeIndex(n.Edge.Name)
+	if g == nil || i < 0 || len(p.Corners) != len(p.Edges) {
+		return curve.Point{}, nil
 	}
-	return a
+	d, problem := g.SpotAt(p, i, n.On, 1e-4)
+	if problem != nil {
+		return curve.Point{}, nil
+	}
+	path := p.EdgePath(i)
+	way, ok := path.TangentAt(d, 1e-4)
+	if !ok {
+		return curve.Point{}, nil
+	}
+	at := path.PointAt(d, 1e-4)
+	return at, []curve.Path{{curve.Line(at, at.Add(way.Left().Mul(notchLength)))}}
 }
 
 // words say what became of the mark: "bone b1 moved 6.0".

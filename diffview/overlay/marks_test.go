@@ -73,7 +73,7 @@ func TestMarksAreDrawnAsTheyWereAndAsTheyAre(t *testing.T) {
 	}
 	words := flatWords(root)
 	for _, row := range []string{
-		"cord c1 moved 8.0 bone b1 moved 6.0 cutout pocket moved 3.0 drill d1 added bone b2 changed: width 7.0 \u2192 9.0",
+		"bone b1 moved 6.0 cord c1 moved 6.0 cutout pocket moved 3.0 drill d1 added bone b2 changed: width 7.0 \u2192 9.0",
 		"button n2 moved 5.0 buttonhole h2 moved 5.0 stitch dart lost", "notch half on front moved 7.0",
 	} {
 		assert.Contains(t, words, row)
@@ -82,7 +82,7 @@ func TestMarksAreDrawnAsTheyWereAndAsTheyAre(t *testing.T) {
 	for _, n := range root.with("data-callout") {
 		calls = append(calls, n.attrs["data-callout"])
 	}
-	assert.Equal(t, []string{"notch half on front 7.0", "cord c1 8.0", "button n2 5.0"}, calls, "the largest movement of each piece")
+	assert.Equal(t, []string{"notch half on front 7.0", "bone b1 6.0", "button n2 5.0"}, calls, "the largest movement of each piece")
 	assert.NotContains(t, words, "Also changed: ", "what has a row is not told again")
 }
 
@@ -174,6 +174,53 @@ func TestARenamedMarkThatLiesWhereItLayIsNeitherLostNorMoved(t *testing.T) {
 	marks := drawnMarks(readPicture(t, b.Bytes()))
 	assert.NotNil(t, marks["back.bone outer same"])
 	assert.Nil(t, marks["back.bone b1 before"])
+	root := readPicture(t, b.Bytes())
+	assert.Empty(t, root.with("data-mark-row"))
+	assert.Contains(t, flatWords(root), "Also changed: bone b1 is called outer now")
+}
+
+func TestAMarkThatMovedAndIsOfAnotherSizeSaysBoth(t *testing.T) {
+	s, w := sampleNamed(t, "marks")
+	after := pattern.Clone(s.before)
+	m := &after.Piece("back").Marks[0]
+	m.At.X, m.Segs[0].To.X, m.Width = m.At.X+6, m.Segs[0].To.X+6, pattern.Some(9)
+	c := compare.Garments(s.before, after, compare.Options{Body: w.body()})
+	var b bytes.Buffer
+	require.NoError(t, Piece(&b, c, "back", Options{}))
+	root := readPicture(t, b.Bytes())
+	assert.Contains(t, flatWords(root), "bone b1 moved 6.0 and changed: width 7.0 \u2192 9.0")
+	assert.NotContains(t, flatWords(root), "Also changed")
+	marks := drawnMarks(root)
+	assert.NotNil(t, marks["back.bone b1 before"])
+	assert.NotNil(t, marks["back.bone b1 after"])
+}
+
+// A point drawn into a foot 5 mm lower: both halves of the old line are dashed.
+func TestAnEdgeThatWasSplitAndMovedShowsTheOldLine(t *testing.T) {
+	p := strap("strap")
+	i := p.EdgeIndex("foot")
+	q := pattern.Clone(p)
+	ends := p.EdgePath(i)
+	middle := ends.Start().Lerp(ends.End(), 0.5).Sub(curve.Pt(0, 5))
+	q.Corners = append(q.Corners[:i+1:i+1], append([]pattern.Corner{{Name: "mid", At: middle}}, q.Corners[i+1:]...)...)
+	q.Edges = append(q.Edges[:i+1:i+1], append([]pattern.Edge{{Name: "e1", Was: "foot"}}, q.Edges[i+1:]...)...)
+	g := func(p *pattern.Piece) *pattern.Garment {
+		return &pattern.Garment{Half: pattern.LeftHalf, Pieces: []*pattern.Piece{p}}
+	}
+	var b bytes.Buffer
+	require.NoError(t, Sheet(&b, compare.Garments(g(p), g(q), compare.Options{}), Options{}))
+	root := readPicture(t, b.Bytes())
+	lines := map[string]int{}
+	for _, n := range root.with("data-edge") {
+		lines[n.attrs["data-edge"]+" "+n.attrs["data-when"]]++
+	}
+	for _, name := range []string{"strap.foot", "strap.e1"} {
+		assert.Positive(t, lines[name+" before"], name)
+		assert.Positive(t, lines[name+" after"], name)
+		assert.Zero(t, lines[name+" same"], name)
+	}
+	assert.Contains(t, flatWords(root), "5.0 out at mid")
+	assert.Len(t, root.with("data-callout"), 1, "one for both parts, where they meet")
 }
 
 func TestNamesOfMarksStayTexts(t *testing.T) {

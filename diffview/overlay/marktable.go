@@ -3,7 +3,6 @@ package overlay
 import (
 	"fmt"
 	"sort"
-	"strings"
 
 	"seamkeep/pattern"
 	"seamkeep/pattern/compare"
@@ -68,10 +67,17 @@ func (m pieceMark) became() string {
 	switch {
 	case m.fate == markMoved:
 		return "moved " + amount(m.far)
-	case m.settings != "":
-		return string(m.fate) + ": " + m.settings
+	case m.fate != markChanged:
+		return string(m.fate)
 	}
-	return string(m.fate)
+	words := "changed"
+	if m.far > 0 {
+		words = "moved " + amount(m.far) + " and changed"
+	}
+	if m.settings != "" {
+		words += ": " + m.settings
+	}
+	return words
 }
 
 // marksOfKind counts marks in the trade's words.
@@ -115,13 +121,13 @@ func (s *stack) markTable(f *figure) {
 }
 
 // otherRecords gives the records of a piece that no row of the table of marks
-// tells.
+// tells: those that say what was called otherwise before, too.
 func otherRecords(p compare.PieceChange, marks []pieceMark) []string {
 	var out []string
 	for _, r := range p.Records {
 		told := false
 		for _, m := range marks {
-			if m.fate != markSame && m.fate != markCarried && strings.HasPrefix(r, m.kind+" "+m.name+" ") {
+			if m.fate != markSame && m.fate != markCarried && r == m.part.Words() && m.part.Was == "" && m.part.WasEdge == "" {
 				told = true
 			}
 		}

@@ -90,12 +90,22 @@ func wholeMotion(p compare.PieceChange) (curve.Rigid, bool) {
 	return fit, true
 }
 
-// chord gives the outermost places where an outline meets a height.
+// chord gives the outermost places where an outline meets a height. Where it runs
+// along that height, they are the ends of the run.
 func chord(p *pattern.Piece, y float64) (x0, x1 float64, ok bool) {
-	ring := []curve.Path{p.Outline()}
-	x0, okL := farthest(ring, y, -1)
-	x1, okR := farthest(ring, y, 1)
-	return x0, x1, okL && okR
+	const same = 0.0005 // mm: half of the step of a file's numbers
+	ring := p.Outline()
+	x0, okL := farthest([]curve.Path{ring}, y, -1)
+	x1, okR := farthest([]curve.Path{ring}, y, 1)
+	if !okL || !okR {
+		return 0, 0, false
+	}
+	for _, s := range ring {
+		if math.Abs(s.P0.Y-y) <= same {
+			x0, x1 = min(x0, s.P0.X), max(x1, s.P0.X)
+		}
+	}
+	return x0, x1, true
 }
 
 // nameOldLevels puts the name of each level as it lay beside its line, where

@@ -96,3 +96,12 @@ func TestARaisedPieceShowsWhereItsLevelsLay(t *testing.T) {
 		assert.Contains(t, flatWords(root), "waist 6.0 lower")
 	}
 }
+
+// Along the top of a piece that ends at a level, the level is as wide as the top.
+func TestALevelAlongAnEdgeIsAsWideAsTheEdge(t *testing.T) {
+	x0, x1, ok := chord(poly(-35, 140, -36, -110, 36, -110, 35, 140), 140)
+	assert.True(t, ok)
+	assert.Equal(t, []float64{-35, 35}, []float64{x0, x1})
+	_, _, ok = chord(poly(-35, 140, -36, -110, 36, -110, 35, 140), 141)
+	assert.False(t, ok)
+}

@@ -134,9 +134,21 @@ func (f *figure) ownLevels() {
 	f.lane = lane
 }
 
-// laneFor is the room that a level's name takes beside the pieces; a longer one
-// is cut.
-func laneFor(name string) float64 { return min(small().width(name)+4, 54) }
+// Measures of the lane for the names of levels at the left of pieces, mm.
+const (
+	laneGap  = 4.0  // between the names and the lines
+	laneMost = 54.0 // a name that would need more is cut
+)
+
+// laneFor is the room that a level's name takes beside the pieces.
+func laneFor(name string) float64 { return min(small().width(name)+laneGap, laneMost) }
+
+// levelName writes a level's name into a lane that begins at x, close to the
+// lines.
+func (pg *page) levelName(x, y, lane float64, name string) {
+	const loss = 1e-6 // of adding the gap and taking it away again, generously
+	pg.text(x+lane-laneGap, y, small().shorten(name, lane-laneGap+loss), small().end())
+}
 
 // visible keeps the levels that pass the piece or come near it.
 func (f *figure) visible(levels []pattern.Level, near float64) []pattern.Level {
@@ -216,7 +228,7 @@ func (pg *page) levelLines(levels []pattern.Level, x, waist, lane, lowest float6
 			pg.pen.Line(curve.Pt(x+s[0], y), curve.Pt(x+s[1], y), levelInk()...)
 		}
 		if name < lowest {
-			pg.text(x+lane-4, name, small().shorten(l.Name, lane-4), small().end())
+			pg.levelName(x, name, lane, l.Name)
 		}
 		pg.pen.End()
 	}

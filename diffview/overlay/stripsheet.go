@@ -105,7 +105,8 @@ func (s *stack) stripHead(c *compare.Change, o Options, name string, a *assemble
 // titled writes a picture's title, the warning and a note.
 func (s *stack) titled(name string, note []string) {
 	k := headScale(s.width)
-	s.para(name, style{size: 6.6 * k, bold: true}, 3)
+	large, _ := titleSizes(s.width, 6.6)
+	s.para(name, style{size: large, bold: true}, 3)
 	s.line(notForCutting, style{size: 4.2 * k, bold: true, mute: true})
 	s.space(1.5 * k)
 	for i, line := range note {

@@ -64,7 +64,7 @@ func moved(e compare.EdgeChange) string {
 		return "="
 	case e.Lies():
 		return "= " + e.Phrase()
-	case e.Status != compare.Changed:
+	case !e.Redrawn():
 		return string(e.Status)
 	case e.Largest.Direction == "":
 		return "only its ends"

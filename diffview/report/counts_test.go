@@ -88,7 +88,9 @@ func toldInJSON(t testing.TB, p pair) told {
 		}
 		for _, v := range edges {
 			e := v.(map[string]any)
-			if slices.Contains([]any{"changed", "added", "removed"}, e["status"]) {
+			most, _ := e["moved"].(map[string]any)["max"].(float64)
+			parted := slices.Contains([]any{"split", "joined"}, e["status"]) // it may lie where it lay
+			if slices.Contains([]any{"changed", "added", "removed"}, e["status"]) || parted && most > 0 {
 				out.moved = append(out.moved, name+"."+e["name"].(string))
 			}
 		}

@@ -8,6 +8,7 @@ import (
 	"seamkeep/pattern"
 	"seamkeep/pattern/check"
 	"seamkeep/pattern/compare"
+	"seamkeep/pattern/measure"
 )
 
 // Page is what a review reads of two versions, the same for Markdown and HTML.
@@ -98,16 +99,28 @@ func garmentTable(c *compare.Change) table {
 	}
 	t.addLevels("girth", c.Girths, c.Levels)
 	t.addLevels("girth worn", c.Worn, c.Levels)
+	if why := whyNoGirth(c); why != "" {
+		t.Under = append(t.Under, "No girth is known: "+why+".")
+	}
 	return t
 }
 
-// addLevels adds a row where some level has a figure.
+// addLevels adds a row, unless there is nothing that it could say at any level.
 func (t *table) addLevels(name string, levels []compare.AtLevel, order []string) bool {
-	known := slices.ContainsFunc(levels, func(l compare.AtLevel) bool { return l.Before.Set || l.After.Set })
-	if known {
+	if len(levels) > 0 {
 		t.Rows = append(t.Rows, levelRow(name, levels, order))
 	}
-	return known
+	return len(levels) > 0
+}
+
+// whyNoGirth says why the girth is unknown at every level; nothing where some
+// version's is known somewhere.
+func whyNoGirth(c *compare.Change) string {
+	known := func(l compare.AtLevel) bool { return l.Before.Set || l.After.Set }
+	if len(c.Girths) == 0 || c.After == nil || slices.ContainsFunc(c.Girths, known) {
+		return ""
+	}
+	return measure.GirthAt(c.After, c.Girths[0].Level).Why()
 }
 
 // whyNoGap says why no level has a predicted gap.

@@ -146,3 +146,56 @@ func TestEveryReportTellsFaults(t *testing.T) {
 	}
 	assert.Equal(t, 4, told, "crossed before and after, huge, no pieces after")
 }
+
+// A row without any figure is left out; why there is no predicted gap is said.
+func TestWithoutABodyThereIsNoEmptyRowOfGaps(t *testing.T) {
+	p := changedPage()
+	for name, tt := range map[string]struct {
+		body *pattern.Body
+		why  string
+	}{
+		"no body":                    {nil, "No predicted gap front: no body here."},
+		"a body with no such girths": {&pattern.Body{Girths: []pattern.LevelNum{{Level: "neck", Value: 350}}}, "No predicted gap front: at no level are the girths of body and garment both known."},
+		"a body":                     {&pattern.Body{Girths: []pattern.LevelNum{{Level: "waist", Value: 500}}}, ""},
+	} {
+		t.Run(name, func(t *testing.T) {
+			before, after := pattern.Clone(p.Change.Before), pattern.Clone(p.Change.After)
+			for _, g := range []*pattern.Garment{before, after} {
+				g.Closures = []pattern.Closure{{Name: "front", Kind: pattern.Lacing, Edges: []pattern.Ref{{Piece: "front", Edge: "front"}}}}
+			}
+			p.Change = compare.Garments(before, after, compare.Options{Body: tt.body})
+			require.Len(t, p.Change.Gaps, 1)
+			var page, md bytes.Buffer
+			require.NoError(t, report.HTML(&page, p))
+			require.NoError(t, report.Markdown(&md, p))
+			for kind, out := range map[string]string{"html": page.String(), "markdown": md.String()} {
+				assert.Contains(t, out, "girth worn", kind)
+				if tt.why == "" {
+					assert.Regexp(t, `predicted gap front(</th><td>|(\*\*)? \| )`, out, kind)
+					assert.NotContains(t, out, "No predicted gap", kind)
+					continue
+				}
+				assert.NotRegexp(t, `predicted gap front(</th>|(\*\*)? \|)`, out, kind)
+				assert.Contains(t, out, tt.why, kind)
+			}
+			assert.NotRegexp(t, `<tr[^>]*><th scope="row">[^<]*</th>(<td></td>)+</tr>`, page.String())
+		})
+	}
+}
+
+func TestAGirthThatIsUnknownEverywhereIsExplained(t *testing.T) {
+	p := changedPage()
+	turned := pattern.Clone(p.Change.After)
+	turned.Piece("side").NoLevels = true
+	p.Change = compare.Garments(turned, pattern.Clone(turned), compare.Options{})
+	var page, md bytes.Buffer
+	require.NoError(t, report.HTML(&page, p))
+	require.NoError(t, report.Markdown(&md, p))
+	for kind, out := range map[string]string{"html": page.String(), "markdown": md.String()} {
+		assert.Contains(t, out, "No girth is known: piece side goes round but has no level waist.", kind)
+	}
+	p = changedPage()
+	page.Reset()
+	require.NoError(t, report.HTML(&page, p))
+	assert.NotContains(t, page.String(), "No girth is known")
+}

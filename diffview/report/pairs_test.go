@@ -122,6 +122,17 @@ func specialPairs(t testing.TB) []pair {
 	turned := pattern.Clone(free)
 	turn(turned.Piece("back"), curve.Rotate(0.1))
 	renamed := changed(func(g *pattern.Garment) { g.Piece("gusset").Name, g.Piece("back").Edges[1].Name = "wedge", "foot" })
+	equipped := changed(func(g *pattern.Garment) {
+		p := g.Piece("back")
+		p.Notches = append(p.Notches, pattern.Notch{Name: "n", Edge: pattern.Mention{Name: "hem"}, On: pattern.Spot{Kind: pattern.FromCorner, Corner: "hem-front", Distance: 20}})
+		p.Marks = []pattern.Mark{{Kind: pattern.Eyelet, Name: "o1", At: curve.Pt(0, 20)}}
+	})
+	called := pattern.Clone(equipped)
+	p := called.Piece("back")
+	p.Edges[1].Name, p.Corners[1].Name, p.Marks[0].Name = "foot", "foot-front", "top"
+	p.Notches[len(p.Notches)-1].Edge.Name, p.Notches[len(p.Notches)-1].On.Corner = "foot", "foot-front"
+	lower := pattern.Clone(onHem)
+	lower.Piece("back").Corners[2].At.Y -= 15
 	crossed := changed(func(g *pattern.Garment) {
 		p := g.Piece("back")
 		p.Corners[1].At, p.Corners[2].At = p.Corners[2].At, p.Corners[1].At
@@ -133,6 +144,7 @@ func specialPairs(t testing.TB) []pair {
 		{"cut in two", bare, cutInTwo, b}, {"put together", cutInTwo, bare, b},
 		{"a corner on an edge", bare, onHem, b}, {"a corner less", onHem, bare, b},
 		{"moved", bare, moved, b}, {"turned", free, turned, b}, {"renamed", bare, renamed, b},
+		{"parts renamed", equipped, called, b}, {"a point drawn into an edge", bare, lower, b}, {"and taken out", lower, bare, b},
 		{"crossed after", bare, crossed, b}, {"crossed before", crossed, bare, b}, {"huge", bare, huge, b},
 		{"no pieces after", bare, empty, b}, {"no pieces before", empty, bare, b}, {"the same", bare, bare, b},
 		{"gore", gore(t, "gore--1"), gore(t, "gore--2"), nil},

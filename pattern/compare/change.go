@@ -5,10 +5,10 @@ import (
 	"seamkeep/pattern/curve"
 )
 
-// Status says what became of a piece or an edge.
+// Status says what became of a piece, an edge or a part of a piece.
 type Status string
 
-// The ways in which a piece or an edge can differ.
+// The ways in which a piece, an edge or a part of a piece can differ.
 const (
 	Unchanged Status = "unchanged"
 	Changed   Status = "changed"
@@ -17,7 +17,7 @@ const (
 	Renamed   Status = "renamed" // nothing but its name changed
 	Split     Status = "split"   // one of several that one became
 	Joined    Status = "joined"  // one that several became
-	Moved     Status = "moved"   // a piece moved or turned as a whole
+	Moved     Status = "moved"   // a piece moved or turned as a whole; a corner, notch or mark lies elsewhere
 )
 
 // Still is the movement, in mm, below which a point has not moved: files round
@@ -89,6 +89,7 @@ type PieceChange struct {
 	Gained, Lost  pattern.Opt    // mm2 of cloth, the earlier version laid on the later one
 	Deviation     pattern.Opt    // greatest distance between the outlines, mm (Hausdorff)
 	Edges         []EdgeChange   // in outline order of the later version, removed ones last
+	Parts         []PartChange   // corners, notches, then marks, each in the order of the later version, removed ones last
 	Area          Pair
 	Widths        []AtLevel
 	Records       []string // marks, notches and other records that changed, in words
@@ -100,18 +101,31 @@ type EdgeChange struct {
 	Was           []string // the names that it had, where they differ
 	Status        Status
 	Length        Pair
-	Before, After curve.Path
+	Before, After curve.Path     // of an edge that was split off: the part of the old one that lay there
 	Movement      curve.Movement // sideways, against the old edge extended
 	Largest       Move
 	Other         Move        // the largest the other way; none where that is not over Still
 	AtLevels      []LevelMove // in the order of the garment's levels
+
+	redrawn bool // it lies elsewhere, or its ends do
 }
 
-// Lies tells whether the edge lies where it lay, whatever its name is now.
+// Lies tells whether the edge lies where it lay, whatever its name is now, whole,
+// split or joined.
 func (e EdgeChange) Lies() bool {
 	switch e.Status {
 	case Unchanged, Renamed, Split, Joined:
-		return true
+		return !e.redrawn
+	}
+	return false
+}
+
+// Redrawn tells whether both versions have the edge, or what it was split or
+// joined from, and it no longer lies there.
+func (e EdgeChange) Redrawn() bool {
+	switch e.Status {
+	case Changed, Split, Joined:
+		return !e.Lies()
 	}
 	return false
 }

@@ -304,7 +304,7 @@ func TestEveryRecordIsTold(t *testing.T) {
 		"side-back: bone b added": func(g *pattern.Garment) {
 			side(g).Marks = []pattern.Mark{{Kind: pattern.Bone, Name: "b"}}
 		},
-		"side-back: corner upper added; corner top-front lost": func(g *pattern.Garment) { side(g).Corners[0].Name = "upper" },
+		"side-back: corner top-front is called upper now": func(g *pattern.Garment) { side(g).Corners[0].Name = "upper" },
 	} {
 		a := sample(t, "waistcoat--03-gusset")
 		b := pattern.Clone(a)

@@ -62,8 +62,15 @@ func (c *Change) unread(after bool) bool {
 	return false
 }
 
-// NoPieces is the fault of a version without a single piece.
+// NoPieces is the fault of a version without a single piece, but for an earlier
+// one when the later one has some.
 const NoPieces = "it has no pieces"
+
+// first tells whether the later version has the first pieces of a garment that
+// had none yet, which is no fault.
+func (c *Change) first() bool {
+	return c.Before != nil && len(c.Before.Pieces) == 0 && c.After != nil && len(c.After.Pieces) > 0
+}
 
 // Span is the greatest width or height, in mm, that is believed of one piece:
 // common practice, no source. What is larger was drawn in another unit or has
@@ -78,7 +85,7 @@ func (c *Change) faults() []Fault {
 		g     *pattern.Garment
 		after bool
 	}{{c.Before, false}, {c.After, true}} {
-		if v.g != nil && len(v.g.Pieces) == 0 {
+		if v.g != nil && len(v.g.Pieces) == 0 && (v.after || !c.first()) {
 			out = append(out, Fault{After: v.after, Why: NoPieces})
 		}
 	}

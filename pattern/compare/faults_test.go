@@ -96,7 +96,11 @@ func TestEmptyAndMissingVersions(t *testing.T) {
 	g, empty := one(), one()
 	empty.Pieces = nil
 	assert.Equal(t, "the later version has no pieces", compare.Garments(g, empty, compare.Options{}).Sentences()[0])
-	assert.Equal(t, "the earlier version has no pieces", compare.Garments(empty, g, compare.Options{}).Sentences()[0])
+	first := compare.Garments(empty, g, compare.Options{})
+	assert.Empty(t, first.Faults, "a garment that has no pieces yet")
+	assert.Equal(t, []string{"the first pieces: p"}, first.Sentences())
+	assert.Equal(t, []string{"the earlier version has no pieces", "the later version has no pieces", "nothing else changed"},
+		compare.Garments(empty, empty, compare.Options{}).Sentences())
 	assert.Equal(t, []string{"the later version has no pattern: 1 piece removed"}, compare.Garments(g, nil, compare.Options{}).Sentences())
 }
 
@@ -104,7 +108,7 @@ func TestFaultsOfReadingComeFirst(t *testing.T) {
 	read := []compare.Fault{{After: true, Why: "pieces/back.piece cannot be read"}}
 	c := compare.Garments(one(), one(), compare.Options{Faults: read})
 	assert.Equal(t, read, c.Faults)
-	assert.Equal(t, []string{"the later version: pieces/back.piece cannot be read", "nothing changed"}, c.Sentences())
+	assert.Equal(t, []string{"the later version: pieces/back.piece cannot be read", "nothing else changed"}, c.Sentences())
 }
 
 // A version that could not be read at all is no empty one.

@@ -25,7 +25,7 @@ func TestARenamedEdgeIsTheSameEdge(t *testing.T) {
 	require.Len(t, p.Edges, 4)
 	assert.Equal(t, compare.Renamed, p.Edges[1].Status)
 	assert.Equal(t, []string{"hem"}, p.Edges[1].Was)
-	assert.Equal(t, "p: lower was hem", p.Sentence())
+	assert.Equal(t, "p: hem is called lower now", p.Sentence())
 	assert.Equal(t, compare.Changed, p.Status)
 	assert.False(t, p.Moved)
 }
@@ -35,7 +35,7 @@ func TestTwoEdgesThatSwapNamesAreNotRedrawn(t *testing.T) {
 		p.Edges[0].Name, p.Edges[2].Name = p.Edges[2].Name, p.Edges[0].Name
 	})
 	assert.False(t, p.Moved)
-	assert.Equal(t, "p: back was front; front was back", p.Sentence())
+	assert.Equal(t, "p: front is called back now; back is called front now", p.Sentence())
 }
 
 func TestACornerOnAnEdgeSplitsIt(t *testing.T) {

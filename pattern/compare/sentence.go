@@ -58,6 +58,13 @@ func (c *Change) Sentences() []string {
 }
 
 func (c *Change) pieceSentences() []string {
+	if c.first() {
+		names := make([]string, len(c.Pieces))
+		for i, p := range c.Pieces {
+			names[i] = p.Name
+		}
+		return []string{"the first pieces: " + strings.Join(names, ", ")}
+	}
 	var out []string
 	quiet := 0
 	for _, p := range c.Pieces {
@@ -100,93 +107,9 @@ func (p PieceChange) Sentence() string {
 		}
 		parts = append(parts, text)
 	}
-	for _, e := range p.Edges {
-		if s := e.Phrase(); s != "" {
-			parts = append(parts, e.Name+" "+s)
-		}
-	}
+	parts = append(parts, p.edgeWords()...)
 	parts = append(parts, grouped(p.Records)...)
 	return p.Name + ": " + strings.Join(parts, "; ")
-}
-
-// Phrase tells what became of the edge: "let out 14.0 at bust", "1.2 longer";
-// "" where nothing did.
-func (e EdgeChange) Phrase() string {
-	switch e.Status {
-	case Added:
-		return "added"
-	case Removed:
-		return "removed"
-	case Unchanged:
-		return ""
-	case Renamed:
-		return "was " + strings.Join(e.Was, ", ")
-	case Split:
-		return "split off " + strings.Join(e.Was, ", ")
-	case Joined:
-		return "joined from " + strings.Join(e.Was, " and ")
-	}
-	var parts []string
-	if len(e.Was) > 0 {
-		parts = append(parts, "was "+strings.Join(e.Was, ", "))
-	}
-	if s := e.sideways(1); s != "" {
-		parts = append(parts, e.word(1)+" "+s)
-	}
-	if s := e.sideways(-1); s != "" {
-		parts = append(parts, e.word(-1)+" "+s)
-	}
-	if d, ok := e.Length.Delta(); ok && math.Abs(d) >= Seen {
-		word := "longer"
-		if d < 0 {
-			word = "shorter"
-		}
-		parts = append(parts, fmt.Sprintf("%.1f %s", math.Abs(d), word))
-	}
-	if len(parts) == 0 {
-		return "moved by less than 0.05"
-	}
-	return strings.Join(parts, ", ")
-}
-
-// word is what the trade calls a movement of one sign: sides are let out and
-// taken in, tops and hems are raised and lowered.
-func (e EdgeChange) word(sign float64) string {
-	along := e.Before.End().Sub(e.Before.Start())
-	if math.Abs(along.X) > math.Abs(along.Y) {
-		most := e.Movement.Out
-		if sign < 0 {
-			most = e.Movement.In
-		}
-		if most.New.Y > most.Old.Y {
-			return "raised"
-		}
-		return "lowered"
-	}
-	if sign < 0 {
-		return "taken in"
-	}
-	return "let out"
-}
-
-// sideways lists the movement of one sign at the levels, or the largest one
-// where no level shows it.
-func (e EdgeChange) sideways(sign float64) string {
-	var amounts, names []string
-	for _, l := range e.AtLevels {
-		if l.Distance*sign >= Seen {
-			amounts, names = append(amounts, fmt.Sprintf("%.1f", l.Distance*sign)), append(names, l.Level)
-		}
-	}
-	parts := eachLevel(amounts, names, len(e.AtLevels))
-	direction := "out"
-	if sign < 0 {
-		direction = "in"
-	}
-	if len(parts) == 0 && e.Largest.Direction == direction && e.Largest.Distance >= Seen {
-		parts = append(parts, fmt.Sprintf("%.1f at %s", e.Largest.Distance, e.Largest.At))
-	}
-	return strings.Join(parts, ", ")
 }
 
 // Sentence tells how far a seam was off and is; "" where that did not change,
@@ -270,6 +193,10 @@ func grouped(records []string) []string {
 		}
 		if words[0] == "settings" {
 			k.kind = "piece"
+		}
+		if k.fate == "now" && words[len(words)-3] == "called" {
+			k.fate = "renamed"
+			return k, true
 		}
 		return k, k.fate == "added" || k.fate == "lost" || k.fate == "changed"
 	}

@@ -25,7 +25,7 @@ const (
 // Picture draws the pieces side by side at the waist, front to back as far as it is
 // known, each edge with the name that it will have once the proposed names are
 // accepted, and at the edges of each proposal its number in a square; below stand
-// the proposals in words. It is reduced to a round scale, which it tells, and not for
+// the proposals in words. Marks, levels and the grain are drawn faint. It is reduced to a round scale, which it tells, and not for
 // cutting. Opaque paper; grey and dark pages are readable.
 //
 // The proposals are those of Propose for the same garment and hints. An error is
@@ -157,7 +157,8 @@ func (s *sheet) draw(w io.Writer) error {
 	pen := svg.New(w, svg.Picture{Width: sheetWidth, Height: math.Ceil(height + edgeRoom), Title: title, Desc: s.describe()})
 	pen.Dark(shades()...)
 	ink := ink{pen}
-	ink.text(edgeRoom, edgeRoom+5, svg.Shorten(title, 5.5, 0.9*(sheetWidth-2*edgeRoom)), textStyle{size: 5.5, bold: true})
+	size := titleSize * min(1, max(0.75, (sheetWidth-2*edgeRoom)/svg.BoldWidth(title, titleSize)))
+	ink.text(edgeRoom, edgeRoom+5, svg.Shorten(title, size, (sheetWidth-2*edgeRoom)/1.1), textStyle{size: size, bold: true})
 	ink.text(edgeRoom, edgeRoom+10.5, fmt.Sprintf("scale 1 : %g, not for cutting; a square bears the number of a proposal,", s.scale), textStyle{size: listSize})
 	ink.text(edgeRoom, edgeRoom+15.2, "a dashed one that of a question", textStyle{size: listSize})
 	y := edgeRoom + headRoom
@@ -191,25 +192,6 @@ func (s *sheet) drawRow(ink ink, r sheetRow, y float64) {
 		x += c.room.width() + cellGap
 	}
 	ink.pen.End()
-}
-
-func (s *sheet) drawLevels(ink ink, r sheetRow, y float64) {
-	var taken []float64
-	for _, l := range s.g.Levels {
-		at := y - l.Y/s.scale
-		if -(at-y) > r.up-headHeight || at-y > r.down {
-			continue
-		}
-		ink.pen.Line(curve.Pt(edgeRoom, at), curve.Pt(sheetWidth-edgeRoom, at), levelInk()...)
-		free := true
-		for _, t := range taken {
-			free = free && math.Abs(t-at) >= levelSize+0.4
-		}
-		if free {
-			ink.text(edgeRoom, at-0.7, svg.Shorten(l.Name, levelSize, s.lane), textStyle{size: levelSize, mute: true, halo: true})
-			taken = append(taken, at)
-		}
-	}
 }
 
 // describe says what is proposed, for readers who do not see it.

@@ -129,3 +129,80 @@ func TestPicturesOfLittle(t *testing.T) {
 type failing struct{}
 
 func (failing) Write([]byte) (int, error) { return 0, errors.New("the disk is full") }
+
+// whatIsDrawn counts the lines and circles within each titled group.
+func whatIsDrawn(t testing.TB, picture []byte, attr string) map[string]int {
+	t.Helper()
+	out := map[string]int{}
+	dec, open, depth := xml.NewDecoder(bytes.NewReader(picture)), "", 0
+	for {
+		tok, err := dec.Token()
+		if errors.Is(err, io.EOF) {
+			return out
+		}
+		require.NoError(t, err)
+		switch e := tok.(type) {
+		case xml.StartElement:
+			if open != "" {
+				depth++
+				if n := e.Name.Local; n == "path" || n == "line" || n == "circle" {
+					out[open]++
+				}
+				continue
+			}
+			for _, a := range e.Attr {
+				if a.Name.Local == attr {
+					open = a.Value
+				}
+			}
+		case xml.EndElement:
+			if depth--; depth < 0 {
+				open, depth = "", 0
+			}
+		}
+	}
+}
+
+// Marks, the grain and a piece's own levels are drawn on it, once each; those that
+// a slip of the point put far off are not.
+func TestThePictureShowsMarksGrainAndOwnLevels(t *testing.T) {
+	p := ring("front", 0, 200, 0, -200, 160, -200, 160, 200)
+	p.Grain = &pattern.Grain{From: curve.Pt(80, -150), To: curve.Pt(80, 150)}
+	line := func(kind pattern.MarkKind, name string, x, width float64) pattern.Mark {
+		m := pattern.Mark{Kind: kind, Name: name, At: curve.Pt(x, 100), Segs: []pattern.Seg{{To: curve.Pt(x, -100)}}}
+		if width > 0 {
+			m.Width = pattern.Some(width)
+		}
+		return m
+	}
+	p.Marks = []pattern.Mark{
+		line(pattern.Bone, "b1", 20, 7), line(pattern.Cord, "c1", 30, 0), line(pattern.Stitch, "s1", 40, 0), line(pattern.Bone, "lost", 9000, 7),
+		{Kind: pattern.Eyelet, Name: "e1", At: curve.Pt(10, 50), Diameter: pattern.Some(5.0)}, {Kind: pattern.Button, Name: "n1", At: curve.Pt(10, 20)},
+		{Kind: pattern.Buttonhole, Name: "h1", At: curve.Pt(10, 0), Angle: pattern.Some(30.0)}, {Kind: pattern.Drill, Name: "d1", At: curve.Pt(60, 0)},
+		{Kind: pattern.Drill, Name: "far", At: curve.Pt(60, 9000)},
+	}
+	p.Levels = []pattern.Level{{Name: "bust", Y: 120}, {Name: "waist", Y: 0}, {Name: "nowhere", Y: 5000}}
+	g := garment(p)
+	g.Levels = []pattern.Level{{Name: "waist"}, {Name: "bust", Y: 140}, {Name: "high-hip", Y: -80}}
+	picture := pictureOf(t, g)
+	assert.Equal(t, map[string]int{"b1": 1, "c1": 1, "s1": 1, "e1": 1, "n1": 1, "h1": 1, "d1": 1}, whatIsDrawn(t, picture, "data-mark"))
+	assert.Equal(t, map[string]int{"yes": 5}, whatIsDrawn(t, picture, "data-grain"), "a line and two heads of two strokes")
+	assert.Equal(t, map[string]int{"bust": 1}, whatIsDrawn(t, picture, "data-level"), "waist lies as on the others")
+	count := map[string]int{}
+	for _, text := range look(t, picture).texts {
+		count[text]++
+	}
+	assert.Equal(t, []int{2, 1, 1}, []int{count["bust"], count["waist"], count["high-hip"]})
+}
+
+// Levels close together all keep their names.
+func TestLevelsCloseTogetherAreAllNamed(t *testing.T) {
+	g := garment(ring("a", 0, 200, 0, -200, 160, -200, 160, 200))
+	for i := range 6 {
+		g.Levels = append(g.Levels, pattern.Level{Name: fmt.Sprintf("level-%d", i), Y: float64(2 * i)})
+	}
+	texts := strings.Join(look(t, pictureOf(t, g)).texts, "|")
+	for i := range 6 {
+		assert.Contains(t, texts, fmt.Sprintf("level-%d", i))
+	}
+}

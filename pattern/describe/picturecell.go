@@ -16,6 +16,7 @@ type cell struct {
 	line   []curve.Point // the outline, for finding room
 	room   box
 	labels []label
+	levels []ownLevel
 	ticks  [][2]curve.Point
 	tag    int // number of the proposal of its names; 0 for none
 	asks   bool
@@ -29,6 +30,7 @@ type label struct {
 	asks   bool
 	at     box
 	turned bool // written upwards
+	mute   bool // the name of a level
 }
 
 // box is a place on the picture, y down.
@@ -65,6 +67,7 @@ func (s *sheet) cell(p *pattern.Piece) *cell {
 	if len(c.line) == 0 {
 		c.add(curve.Point{})
 	}
+	s.putOwnLevels(c)
 	for i := range p.Edges {
 		s.putName(c, i)
 	}
@@ -220,6 +223,7 @@ func (s *sheet) drawCell(ink ink, c *cell, at curve.Point) {
 	pen := ink.pen
 	pen.Titled(c.piece.Name, svg.A("data-piece", c.piece.Name))
 	view := svg.View{Origin: at, Scale: 1 / s.scale}
+	s.drawMarks(ink, c, view)
 	pen.Path(view.Data(c.piece.Outline()), lineInk(0.45)...)
 	for _, t := range c.ticks {
 		pen.Line(at.Add(t[0]), at.Add(t[1]), lineInk(0.6)...)
@@ -232,6 +236,8 @@ func (s *sheet) drawCell(ink ink, c *cell, at curve.Point) {
 			pen.Group(svg.A("data-edge", l.edge), svg.A("data-number", l.text))
 			ink.tag(mid, l.text, l.asks)
 			pen.End()
+		case l.mute:
+			ink.text(mid.X, mid.Y+0.36*levelSize, l.text, textStyle{size: levelSize, mute: true, middle: true, halo: true})
 		case l.turned:
 			pen.Text(mid.X, mid.Y+0.36*nameSize, l.text, append(textStyle{size: nameSize, middle: true, halo: true}.attrs(), svg.Rotate(-90, mid.X, mid.Y))...)
 		default:

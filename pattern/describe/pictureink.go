@@ -12,6 +12,7 @@ import (
 const (
 	headRoom   = 20.0 // the title and what the signs mean
 	headHeight = 8.0  // a piece's name
+	titleSize  = 5.5  // smaller where the title is long
 	rowGap     = 4.0
 	listSize   = 3.7
 	nameSize   = 3.3

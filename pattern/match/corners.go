@@ -8,7 +8,11 @@ import (
 // the other version lacks the name, by place after Register's movement, and
 // then, where edges are given, as the corner between the same two edges.
 func Corners(a, b *pattern.Piece, edges []EdgeMatch, o Options) []PartMatch {
-	f := frameOf(a, b, o.filled())
+	return cornersIn(frameOf(a, b, o.filled()), edges)
+}
+
+func cornersIn(f *frame, edges []EdgeMatch) []PartMatch {
+	a, b := f.old.piece, f.new.piece
 	return cornersOf(f, edges).matches(func(i, j int) bool { return a.Corners[i].Name == b.Corners[j].Name })
 }
 

@@ -29,22 +29,27 @@ type EdgeMatch struct {
 //  4. by both end corners;
 //  5. by overlap: the pairs that share most of their curve; and an edge beside
 //     one that was matched, if half of it lies on that one's other version, was
-//     split off from it, or joined to it.
+//     split off from it, or joined to it;
+//  6. by ends: an edge and all the open edges that lead from where it began to
+//     where it ended, if points were drawn into it that lie elsewhere.
 //
 // Former names count in both directions, so the versions may be given in either
 // order.
-func Edges(a, b *pattern.Piece, o Options) []EdgeMatch {
-	o = o.filled()
-	f := newEdgeFinder(a, b, o)
+func Edges(a, b *pattern.Piece, o Options) []EdgeMatch { return edgesIn(frameOf(a, b, o.filled())) }
+
+func edgesIn(on *frame) []EdgeMatch {
+	f := newEdgeFinder(on)
 	if f.old.shaped() && f.new.shaped() {
 		f.byShape()
 	}
 	f.byWas()
 	f.byName()
 	if f.old.shaped() && f.new.shaped() {
-		f.byCorners(cornersOf(f.frame, nil))
+		corners := cornersOf(f.frame, nil)
+		f.byCorners(corners)
 		f.byOverlap()
 		f.byNeighbour()
+		f.byEnds(corners)
 	}
 	return f.matches()
 }
@@ -64,8 +69,9 @@ type edgeFinder struct {
 // nothing in common.
 const maxOverlaps = 10_000
 
-func newEdgeFinder(a, b *pattern.Piece, o Options) *edgeFinder {
-	f := &edgeFinder{frame: frameOf(a, b, o), a: a, b: b, overlaps: maxOverlaps}
+func newEdgeFinder(on *frame) *edgeFinder {
+	a, b := on.old.piece, on.new.piece
+	f := &edgeFinder{frame: on, a: a, b: b, overlaps: maxOverlaps}
 	f.openOld, f.openNew = slices.Repeat([]bool{true}, len(a.Edges)), slices.Repeat([]bool{true}, len(b.Edges))
 	return f
 }

@@ -13,7 +13,11 @@ import (
 // then the one at the place is meant. The garments give the levels; one that is
 // nil has none, and a notch without a place is matched by name alone.
 func Notches(ga, gb *pattern.Garment, a, b *pattern.Piece, edges []EdgeMatch, o Options) []PartMatch {
-	f := frameOf(a, b, o.filled())
+	return notchesIn(ga, gb, frameOf(a, b, o.filled()), edges)
+}
+
+func notchesIn(ga, gb *pattern.Garment, f *frame, edges []EdgeMatch) []PartMatch {
+	a, b := f.old.piece, f.new.piece
 	x := notchesOn(ga, a, edges, func(m EdgeMatch) []int { return m.Before })
 	y := notchesOn(gb, b, edges, func(m EdgeMatch) []int { return m.After })
 	p := newPairing(len(x), len(y))
@@ -99,7 +103,11 @@ func (p *pairing) pairNear(f *frame, how How, before, after []spot, may func(i, 
 // Marks matches the marks of two versions of a piece, each kind by itself: by
 // name, then by place after Register's movement.
 func Marks(a, b *pattern.Piece, o Options) []PartMatch {
-	f := frameOf(a, b, o.filled())
+	return marksIn(frameOf(a, b, o.filled()))
+}
+
+func marksIn(f *frame) []PartMatch {
+	a, b := f.old.piece, f.new.piece
 	p := newPairing(len(a.Marks), len(b.Marks))
 	key := func(m pattern.Mark) string { return string(m.Kind) + " " + m.Name }
 	p.pairWhere(ByName, func(i int) string { return key(a.Marks[i]) }, func(j int) string { return key(b.Marks[j]) })

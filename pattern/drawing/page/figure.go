@@ -15,6 +15,8 @@ const (
 	tickSize = 5    // of a notch, from the sewing line inwards
 	placeTol = 1e-6 // of a notch along its edge
 	sampled  = 4    // mm between the places where a line keeps words away
+
+	sameHeight = 0.0005 // mm: half of the step of a file's numbers
 )
 
 // figure is a piece about its own 0 0, in mm, y down.
@@ -75,16 +77,29 @@ func (f *figure) levels() {
 		if !ok {
 			continue
 		}
-		box := curve.EmptyBox()
-		for _, c := range f.outline.CrossingsY(-y) {
-			box = box.Add(c.Point)
-		}
+		box := f.across(-y)
 		if box.Empty() {
 			continue
 		}
 		a, b := curve.Pt(box.Min.X-overhang, -y), curve.Pt(box.Max.X+overhang, -y)
 		f.add(Line{Kind: Level, Name: name, Path: curve.Path{curve.Line(rounded(a), rounded(b))}})
 	}
+}
+
+// across holds the places where the outline meets a height. Where it runs along
+// that height, as the top of a piece that ends at a level, those are the ends of
+// the run.
+func (f *figure) across(y float64) curve.Box {
+	box := curve.EmptyBox()
+	for _, c := range f.outline.CrossingsY(y) {
+		box = box.Add(c.Point)
+	}
+	for _, s := range f.outline {
+		if math.Abs(s.P0.Y-y) <= sameHeight {
+			box = box.Add(s.P0)
+		}
+	}
+	return box
 }
 
 // levelNames lists the garment's levels and then those that only the piece has.
@@ -176,7 +191,9 @@ func (l Line) box() curve.Box {
 	return l.Path.Bounds()
 }
 
-// caption writes what the piece is called and cut from above its outline.
+// caption writes above its outline what the piece is called and cut from. The
+// name stands out, by which the piece is spoken of everywhere else; a title that
+// says the same is not repeated.
 func (f *figure) caption() {
 	box := f.outline.Bounds()
 	if box.Empty() {
@@ -184,19 +201,28 @@ func (f *figure) caption() {
 	}
 	x := math.Round((box.Min.X + box.Max.X) / 2)
 	y := f.room.Min.Y - 4
-	small := []string{svg.CleanText(f.piece.Name)}
+	name, title := svg.CleanText(f.piece.Name), svg.CleanText(f.piece.Title)
+	var small []string
+	if strings.TrimSpace(title) != "" && !sameWords(name, title) {
+		small = append(small, title)
+	}
 	for _, c := range f.piece.Cloths {
 		small = append(small, clothWords(c))
 	}
-	head := svg.CleanText(f.piece.Title)
-	if head == "" {
-		head, small = small[0], small[1:]
-	}
 	for i := len(small) - 1; i >= 0; i-- {
-		f.texts = append(f.texts, Text{At: curve.Pt(x, y), Size: 4, Anchor: Middle, Text: shorten(small[i], 4, 120)})
+		f.write(Text{At: curve.Pt(x, y), Size: 4, Anchor: Middle, Text: shorten(small[i], 4, 120)})
 		y -= 6
 	}
-	f.texts = append(f.texts, Text{At: curve.Pt(x, y), Size: 6, Anchor: Middle, Bold: true, Text: shorten(head, 6, 120)})
+	f.write(Text{At: curve.Pt(x, y), Size: 6, Anchor: Middle, Bold: true, Text: shorten(name, 6, 120)})
+}
+
+// sameWords tells whether a title says what the name says: "Side back" is what
+// side-back is called in words.
+func sameWords(name, title string) bool {
+	plain := func(s string) string {
+		return strings.Join(strings.FieldsFunc(s, func(r rune) bool { return r == ' ' || r == '-' || r == '_' }), " ")
+	}
+	return strings.EqualFold(plain(name), plain(title))
 }
 
 // clothWords says how often a piece is cut from a cloth: "canvas, 1 pair".

@@ -212,3 +212,62 @@ func TestAnyPieceIsLaidOut(t *testing.T) {
 		assert.LessOrEqual(t, room.Max.Y, pg.Height)
 	})
 }
+
+// A piece made from a table of widths may end at a level: the level's line goes
+// along its top and beyond both ends, and its name stands there, off the piece's.
+func TestLevelAlongTheTopOfAPiece(t *testing.T) {
+	p := &pattern.Piece{Name: "back"}
+	for _, at := range []curve.Point{{X: -35, Y: 140}, {X: -36, Y: -110}, {X: 36, Y: -110}, {X: 35, Y: 140}} {
+		p.Corners = append(p.Corners, pattern.Corner{Name: fmt.Sprint(at), At: at})
+	}
+	for _, name := range []string{"front", "hem", "back", "top"} {
+		p.Edges = append(p.Edges, pattern.Edge{Name: name})
+	}
+	g := &pattern.Garment{Levels: []pattern.Level{{Name: "bust", Y: 140}, {Name: "waist"}}, Pieces: []*pattern.Piece{p}}
+	laidOut := laid(t, g).Pieces[0]
+	for _, l := range laidOut.Lines {
+		if l.Name == "bust" {
+			assert.Equal(t, laidOut.At.X-35-overhang, l.Path.Start().X)
+			assert.Equal(t, laidOut.At.X+35+overhang, l.Path.End().X)
+		}
+	}
+	for i, a := range laidOut.Texts {
+		for _, b := range laidOut.Texts[i+1:] {
+			assert.False(t, a.box().Overlaps(b.box()), "%q on %q", a.Text, b.Text)
+		}
+		if a.Text == "bust" {
+			assert.Greater(t, a.At.X, laidOut.At.X+35+overhang)
+		}
+	}
+}
+
+// The name by which the tool speaks of a piece stands out; a title that says the
+// same is not repeated.
+func TestCaptionsPutTheNameFirst(t *testing.T) {
+	tests := map[string]struct {
+		name, title string
+		small       []string
+	}{
+		"no title":          {"side-back", "", nil},
+		"the name again":    {"side-back", "side-back", nil},
+		"the name in words": {"side-back", "Side back", nil},
+		"only blanks":       {"side-back", "  ", nil},
+		"from before":       {"princess-back", "Side back", []string{"Side back"}},
+	}
+	for name, tt := range tests {
+		t.Run(name, func(t *testing.T) {
+			p := &pattern.Piece{Name: tt.name, Title: tt.title, Cloths: []pattern.Cloth{{Name: "coutil", Count: 1, Cut: "pair"}}}
+			var bold, small []string
+			for _, text := range laid(t, &pattern.Garment{Pieces: []*pattern.Piece{p}}).Pieces[0].Texts {
+				if text.Bold {
+					bold = append(bold, text.Text)
+					assert.Equal(t, 6.0, text.Size)
+				} else {
+					small = append([]string{text.Text}, small...)
+				}
+			}
+			assert.Equal(t, []string{tt.name}, bold)
+			assert.Equal(t, append(tt.small, "coutil, 1 pair"), small)
+		})
+	}
+}

@@ -1,0 +1,292 @@
+package step
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"seamkeep/pattern"
+	"seamkeep/pattern/diag"
+)
+
+// longest is more than a step with an amount at each of twenty levels needs, in bytes.
+const longest = 2000
+
+// Parse reads a step. at is the place of the text's first character. The first
+// fault is told, and the Step is then the zero value. No name is looked up: Check
+// does that.
+func Parse(text string, at diag.Place) (Step, diag.List) {
+	p := &parser{}
+	if len(text) > longest {
+		p.fail(LongFault, at, fmt.Sprintf("found a step of %d bytes", len(text)), fmt.Sprintf("expected at most %d", longest))
+		return Step{}, p.problems
+	}
+	p.words, p.end = wordsOf(text, at)
+	verb := p.next()
+	f, known := formOf(verb.text)
+	if !known {
+		p.unknownVerb(verb)
+		return Step{}, p.problems
+	}
+	p.form = f
+	s := Step{Place: verb.place, Verb: f.verb}
+	for _, slot := range f.slots {
+		p.slot(&s, slot)
+	}
+	if w := p.peek(); w.text != "" && !p.failed() {
+		p.fail(FormFault, w.place, fmt.Sprintf("found %q", w.text), "expected nothing more: "+f.usage())
+	}
+	if !p.failed() {
+		p.sound(s)
+	}
+	if p.failed() {
+		return Step{}, p.problems
+	}
+	return s, nil
+}
+
+type parser struct {
+	form     form
+	words    []word
+	at       int
+	end      diag.Place
+	problems diag.List
+}
+
+func (p *parser) failed() bool { return len(p.problems) > 0 }
+
+func (p *parser) fail(id string, at diag.Place, found, expected string, hint ...string) {
+	if !p.failed() {
+		p.problems = diag.List{{ID: id, Severity: diag.Error, Place: at, Found: found, Expected: expected, Hint: strings.Join(hint, "\n")}}
+	}
+}
+
+// peek gives the current word, one without text at the end.
+func (p *parser) peek() word {
+	if p.at < len(p.words) {
+		return p.words[p.at]
+	}
+	return word{place: p.end}
+}
+
+func (p *parser) next() word {
+	w := p.peek()
+	if w.text != "" {
+		p.at++
+	}
+	return w
+}
+
+// take goes past a keyword if it stands there.
+func (p *parser) take(keyword string) bool {
+	if p.peek().text != keyword {
+		return false
+	}
+	p.at++
+	return true
+}
+
+func (w word) found() string {
+	if w.text == "" {
+		return "found the end of the step"
+	}
+	return fmt.Sprintf("found %q", w.text)
+}
+
+func (p *parser) unknownVerb(w word) {
+	if w.text == "" {
+		p.fail(VerbFault, w.place, "found no step", "expected one of "+strings.Join(Verbs(), ", "))
+		return
+	}
+	hint := ""
+	if near := diag.Nearest(strings.ToLower(w.text), Verbs()); near != "" {
+		hint = "did you mean " + near + "?"
+	}
+	p.fail(VerbFault, w.place, w.found(), "expected one of "+strings.Join(Verbs(), ", "), hint)
+}
+
+func (p *parser) slot(s *Step, t slot) {
+	if p.failed() {
+		return
+	}
+	if t.word != "" && !p.take(t.word) {
+		if !t.optional {
+			p.fail(FormFault, p.peek().place, p.peek().found(), "expected "+t.usage()+": "+p.form.usage())
+		}
+		return
+	}
+	switch t.kind {
+	case target:
+		p.target(s)
+	case amounts:
+		*t.list(s) = p.amounts(strings.Contains(t.label, "CORNER"))
+	case size, percent, degrees:
+		*t.number(s) = p.number(t.kind == degrees)
+		*t.set(s) = !p.failed()
+	case sharing:
+		p.sharing(s)
+	case beside:
+		p.beside(s)
+	case mover:
+		if s.Both = p.take("both"); !s.Both {
+			s.Piece = p.name("a piece of the seam, or both")
+		}
+	case point:
+		t.point(s).X = p.number(true)
+		t.point(s).Y = p.number(true)
+	default:
+		*t.name(s) = p.name(noun(t.kind))
+	}
+}
+
+// noun names a kind of names in words.
+func noun(k kind) string {
+	return map[kind]string{seamName: "a seam", pieceName: "a piece", runName: "a run", closureName: "a closure",
+		levelName: "a level", cornerName: "a corner", newName: "a new name"}[k]
+}
+
+// name reads a name.
+func (p *parser) name(what string) string {
+	w := p.next()
+	p.checkName(w, w.text, what)
+	return w.text
+}
+
+func (p *parser) checkName(w word, name, what string) {
+	fault := w.found()
+	if why := pattern.NameFault(name); w.text == "" || w.text == "," || numeric(w.text) {
+		p.fail(FormFault, w.place, fault, "expected "+what+": "+p.form.usage())
+	} else if why != "" {
+		p.fail(NameFault, w.place, fmt.Sprintf("the name %q %s", name, why), "expected "+what+": "+p.form.usage())
+	}
+}
+
+// target reads PIECE.EDGE or RUN.
+func (p *parser) target(s *Step) {
+	w := p.next()
+	piece, edge, dotted := strings.Cut(w.text, ".")
+	p.checkName(w, piece, "PIECE.EDGE or a run")
+	if !dotted {
+		s.Run = piece
+		return
+	}
+	p.checkName(w, edge, "PIECE.EDGE or a run")
+	s.Piece, s.Edge = piece, edge
+}
+
+// number reads a number; signs says that it may be negative.
+func (p *parser) number(signs bool) float64 {
+	w := p.next()
+	if !numeric(w.text) {
+		p.fail(AmountFault, w.place, w.found(), "expected a number: "+p.form.usage())
+		return 0
+	}
+	v, fault := number(w.text, signs)
+	if fault != "" {
+		p.fail(AmountFault, w.place, fault, "expected a number such as 12 or 7.5: "+p.form.usage())
+	}
+	return v
+}
+
+// amounts reads MM, or MM at PLACE with more of them behind commas.
+func (p *parser) amounts(corners bool) []Amount {
+	var out []Amount
+	first := p.peek().place
+	for {
+		at := p.peek().place
+		a := Amount{Place: at, MM: p.number(false)}
+		if p.take("at") {
+			a.Place = p.peek().place
+			a.At = p.place(corners)
+		} else if len(out) > 0 || p.peek().text == "," {
+			p.fail(FormFault, p.peek().place, p.peek().found(), "expected at and a place, since there are several amounts: "+p.form.usage())
+		}
+		if p.failed() {
+			return nil
+		}
+		if slices.ContainsFunc(out, func(x Amount) bool { return x.At == a.At }) {
+			p.fail(AmountFault, a.Place, "found "+a.At+" twice", "expected one amount a place")
+			return nil
+		}
+		out = append(out, a)
+		if !p.take(",") {
+			break
+		}
+	}
+	if !slices.ContainsFunc(out, func(a Amount) bool { return a.MM != 0 }) {
+		p.fail(AmountFault, first, "found nothing but 0", "expected an amount that is not 0")
+	}
+	return out
+}
+
+// place reads where an amount is meant.
+func (p *parser) place(corners bool) string {
+	if !corners {
+		return p.name("a level")
+	}
+	const what = "a seam, a corner or PIECE.CORNER"
+	w := p.next()
+	piece, corner, dotted := strings.Cut(w.text, ".")
+	p.checkName(w, piece, what)
+	if dotted {
+		p.checkName(w, corner, what)
+	}
+	return w.text
+}
+
+// sharing reads share N:N, share N (percent of the first side) or only PIECE.
+func (p *parser) sharing(s *Step) {
+	if p.take("only") {
+		s.Piece = p.name("a piece of the seam")
+		return
+	}
+	if !p.take("share") {
+		return
+	}
+	const expected = "expected two parts such as 1:2, the first side's first"
+	w := p.next()
+	a, b, two := strings.Cut(w.text, ":")
+	first, fault := number(a, false)
+	second := 100 - first
+	if two && fault == "" {
+		second, fault = number(b, false)
+	}
+	switch {
+	case w.text == "" || w.text == ",":
+		p.fail(AmountFault, w.place, w.found(), expected)
+	case fault != "":
+		p.fail(AmountFault, w.place, fault, expected)
+	case second < 0:
+		p.fail(AmountFault, w.place, w.found(), "expected at most 100 percent, or two parts such as 1:2")
+	case first+second == 0:
+		p.fail(AmountFault, w.place, w.found(), expected)
+	}
+	s.Share = [2]float64{first, second}
+}
+
+// beside reads above LEVEL or below LEVEL.
+func (p *parser) beside(s *Step) {
+	w := p.next()
+	if w.text != "above" && w.text != "below" {
+		p.fail(FormFault, w.place, w.found(), "expected above or below: "+p.form.usage())
+		return
+	}
+	s.Part = w.text
+	s.Level = p.name("a level")
+}
+
+// sound tells what no single slot can see.
+func (p *parser) sound(s Step) {
+	switch {
+	case s.Verb == "split" && s.New == s.Other:
+		p.fail(NameFault, s.Place, "found "+s.New+" twice", "expected two names for the two pieces")
+	case s.Verb == "split" && s.From == s.To:
+		p.fail(AmountFault, s.Place, "found one point twice", "expected the two ends of the line that splits the piece")
+	case s.Edge != "" && s.Start+s.End != "":
+		p.fail(FormFault, s.Place, "found a part of "+s.Piece+"."+s.Edge, "expected from and to only with a run")
+	case s.Start != "" && s.Start == s.End:
+		p.fail(FormFault, s.Place, "found "+s.Start+" twice", "expected two seams")
+	case (s.Verb == "lengthen" || s.Verb == "shorten" || s.Verb == "pivot") && s.Number.Value == 0:
+		p.fail(AmountFault, s.Place, "found nothing but 0", "expected an amount that is not 0")
+	}
+}
