@@ -1,6 +1,7 @@
 package measure
 
 import (
+	"fmt"
 	"sort"
 
 	"seamkeep/pattern"
@@ -38,6 +39,12 @@ func (s Segment) Lengths() (first, second float64) {
 // Lengths are within tol. A seam that names what does not exist, and a mirrored
 // one with ease, gives a problem instead.
 func WalkSeam(g *pattern.Garment, s *pattern.Seam, tol float64) (*Walk, *diag.Problem) {
+	if len(s.First) == 0 || !s.Mirrored && len(s.Second) == 0 {
+		return nil, &diag.Problem{
+			ID: "seam.broken-side", Severity: diag.Error, Place: s.Place, Subject: s.Name,
+			Found: fmt.Sprintf("seam %s has a side without an edge", s.Name), Expected: "an edge on each side",
+		}
+	}
 	w := &Walk{Seam: s}
 	var problem *diag.Problem
 	if w.First, problem = layOut(g, s.First, false, tol/4); problem != nil {

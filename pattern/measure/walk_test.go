@@ -264,3 +264,18 @@ func TestWhatASeamIsOffByAtItsEnds(t *testing.T) {
 		})
 	}
 }
+
+func TestASeamWithoutAnEdgeOnASideIsToldAndNotWalked(t *testing.T) {
+	g := &pattern.Garment{}
+	for name, s := range map[string]*pattern.Seam{
+		"no side":   {Name: "side"},
+		"one side":  {Name: "side", First: []pattern.Ref{{Piece: "front", Edge: "back"}}},
+		"its image": {Name: "side", Mirrored: true},
+	} {
+		w, problem := measure.WalkSeam(g, s, measure.Accuracy)
+		assert.Nil(t, w, name)
+		if assert.NotNil(t, problem, name) {
+			assert.Equal(t, "seam.broken-side", problem.ID, name)
+		}
+	}
+}
