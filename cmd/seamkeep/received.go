@@ -183,7 +183,7 @@ func (a *app) judgeRefs(refs []ref, notNew ...string) error {
 		}
 	}
 	if code != exitFine {
-		a.say("", "seamkeep refused this push: mend it in the commits that FAILED, or on top of them where history must stay (then the newest has to be sound: seamkeep verify)")
+		a.say("", "seamkeep refused this push: mend the commits that FAILED (git commit --amend, git rebase -i) and push again; what has to stay as it is for now is listed by seamkeep keep --unfinished")
 	}
 	return found(code)
 }

@@ -19,7 +19,6 @@ type cell struct {
 	levels []ownLevel
 	ticks  [][2]curve.Point
 	tag    int // number of the proposal of its names; 0 for none
-	asks   bool
 }
 
 // label is the name of an edge, or a number at it.

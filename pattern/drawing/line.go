@@ -54,7 +54,6 @@ type recogniser struct {
 	told     map[string]int // problems of each kind
 	full     bool           // too much has been looked at
 	lines    []*line
-	rings    []*line // large closed lines, largest first
 	outlines []*outline
 	open     []*strand // outlines that are not shut
 	heights  map[string]float64

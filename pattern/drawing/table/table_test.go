@@ -65,9 +65,7 @@ func TestTheWaistcoatsTable(t *testing.T) {
 	require.NoError(t, err)
 	g := garment(readTable(t, string(src)))
 	g.Thickness = pattern.Some(13)
-	for _, l := range []pattern.LevelNum{{Level: "under-bust", Value: 10}, {Level: "waist", Value: 30}, {Level: "high-hip", Value: 10}} {
-		g.Reduce = append(g.Reduce, l)
-	}
+	g.Reduce = []pattern.LevelNum{{Level: "under-bust", Value: 10}, {Level: "waist", Value: 30}, {Level: "high-hip", Value: 10}}
 	g.Closures = []pattern.Closure{
 		{Name: "front", Kind: pattern.Lacing, Edges: []pattern.Ref{{Piece: "front", Edge: "front"}}},
 		{Name: "back", Kind: pattern.ButtonClosure, Edges: []pattern.Ref{{Piece: "button-stand", Edge: "back"}}, Overlap: pattern.Some(24)},
