@@ -6,8 +6,9 @@
 // the library go-git, which needs no other program and costs no process, and
 // git's own plumbing, which is asked where the library cannot read: a split or
 // sparse index, SHA-256, reftable, blobs that a partial clone has yet to fetch,
-// replaced objects, the quarantine of a push. Where neither can, the error is
-// an *UnsupportedError that says what the repository is and what to do.
+// the quarantine of a push. Where neither can, the error is an
+// *UnsupportedError that says what the repository is and what to do.
+// Replacements (git replace) are followed by neither: what was committed counts.
 //
 // Writing to somebody's repository goes through the git binary only, since the
 // library ignores locks and runs no hooks. The one exception is Builder, which

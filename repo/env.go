@@ -70,7 +70,9 @@ func (e environment) quarantined() bool {
 // paths, since git starts in another folder than we did.
 func (r *Repo) forGit() []string {
 	drop := localVars()
-	var out []string
+	// git-replace(1): what is judged is the commit itself, not what a ref that
+	// anybody can push shows in its place
+	out := []string{"GIT_NO_REPLACE_OBJECTS=1"}
 	for _, kv := range r.env.all {
 		k, _, _ := strings.Cut(kv, "=")
 		config := k == "GIT_CONFIG_PARAMETERS" || k == "GIT_CONFIG_COUNT"

@@ -216,7 +216,7 @@ func (r *Repo) choose() error {
 	switch {
 	case what != "" && gitErr != nil:
 		return &UnsupportedError{What: what, Hint: "install git and make sure that it is on PATH", Err: gitErr}
-	case what != "", r.env.quarantined(), gitErr == nil && r.hasReplacements():
+	case what != "", r.env.quarantined():
 		if gitErr != nil {
 			return &UnsupportedError{What: "objects of a push under way", Hint: "install git", Err: gitErr}
 		}
@@ -264,17 +264,4 @@ func (r *Repo) beyondLibrary() string {
 		}
 	}
 	return ""
-}
-
-// hasReplacements says whether some objects stand in for others (git replace,
-// grafts), which the library does not know of.
-func (r *Repo) hasReplacements() bool {
-	if names, err := os.ReadDir(filepath.Join(r.common, "refs", "replace")); err == nil && len(names) > 0 {
-		return true
-	}
-	if _, err := os.Stat(filepath.Join(r.common, "info", "grafts")); err == nil {
-		return true
-	}
-	packed, err := os.ReadFile(filepath.Join(r.common, "packed-refs"))
-	return err == nil && strings.Contains(string(packed), " refs/replace/")
 }

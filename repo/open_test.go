@@ -139,7 +139,7 @@ func TestKindsOfRepository(t *testing.T) {
 			old := b.git("rev-parse", "HEAD~1")
 			b.git("replace", old, b.git("commit-tree", "-m", "Another start", "HEAD^{tree}"))
 			return b
-		}, false},
+		}, true},
 	}
 	for _, k := range kinds {
 		t.Run(k.name, func(t *testing.T) {

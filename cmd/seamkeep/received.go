@@ -24,11 +24,15 @@ func zero(id string) bool { return strings.Trim(id, "0") == "" }
 
 // fed reads what git feeds on stdin, bounded.
 func (a *app) fed() ([][]string, error) {
-	const most = 1 << 20
+	const most = 16 << 20
 	var out [][]string
-	in := bufio.NewScanner(io.LimitReader(a.in, most))
+	from := &io.LimitedReader{R: a.in, N: most}
+	in := bufio.NewScanner(from)
 	for in.Scan() {
 		out = append(out, strings.Fields(in.Text()))
+	}
+	if from.N == 0 { // what comes after would pass unjudged
+		return nil, fmt.Errorf("git names more refs at once than %d MiB hold", most>>20)
 	}
 	return out, in.Err()
 }
@@ -134,10 +138,10 @@ func (a *app) judgePush(args []string) error {
 
 // judgeUpdate is the hook update of a server: REF OLD NEW.
 func (a *app) judgeUpdate(args []string) error {
-	if len(args) != 3 {
+	if len(args) < 3 {
 		return usage("update is called with a ref and two ids")
 	}
-	return a.judgeRefs([]ref{{args[0], args[1], args[2]}}, "--not", "--all")
+	return a.judgeRefs([]ref{{args[0], args[1], args[2]}}, "--not", "--branches", "--tags")
 }
 
 // judgeReceived is the hook pre-receive of a server: lines OLD NEW REF.
@@ -152,11 +156,11 @@ func (a *app) judgeReceived() error {
 			refs = append(refs, ref{name: l[2], old: l[0], new: l[1]})
 		}
 	}
-	return a.judgeRefs(refs, "--not", "--all")
+	return a.judgeRefs(refs, "--not", "--branches", "--tags")
 }
 
-// judgeRefs judges the commits that refs would gain. Where the old end of a ref
-// is not known here, those count that are reachable from nothing of notNew.
+// judgeRefs judges the commits that refs would gain and that are reachable from
+// nothing of notNew: only branches and tags, since no other ref was judged.
 func (a *app) judgeRefs(refs []ref, notNew ...string) error {
 	r, err := repo.Open(a.dir)
 	if err != nil {
@@ -188,14 +192,14 @@ func (a *app) judgeRefs(refs []ref, notNew ...string) error {
 	return found(code)
 }
 
-// gained lists the commits that a ref would gain, the oldest first.
+// gained lists the commits that a ref would gain, the oldest first: not what
+// its old end has, nor what notNew names.
 func gained(r *repo.Repo, one ref, notNew []string) ([]*repo.Commit, error) {
 	args := []string{"rev-list", "--reverse", "--topo-order", one.new}
-	if _, err := r.Resolve(one.old); zero(one.old) || err != nil {
-		args = append(args, notNew...)
-	} else {
+	if _, err := r.Resolve(one.old); !zero(one.old) && err == nil {
 		args = append(args, "^"+one.old)
 	}
+	args = append(args, notNew...)
 	out, err := r.Git(args...)
 	if err != nil {
 		return nil, err
