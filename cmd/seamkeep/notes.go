@@ -3,6 +3,7 @@ package main
 import (
 	"errors"
 	"fmt"
+	"slices"
 	"strings"
 
 	"github.com/spf13/cobra"
@@ -124,7 +125,7 @@ func (p *place) did(loader *text.Loader, c *repo.Commit) []string {
 		before = p.repo.At(parent)
 	}
 	x := &text.Folder{}
-	if dirs, err := text.Find(before); err == nil && contains(dirs, p.dir) {
+	if dirs, err := text.Find(before); err == nil && slices.Contains(dirs, p.dir) {
 		var problems diag.List
 		if x, problems = loader.Load(before, p.dir); problems.HasErrors() {
 			return []string{"what it changed cannot be told: its parent has faults (seamkeep check --rev " + c.Parents[0][:7] + ")"}

@@ -133,7 +133,7 @@ func (a *app) version(p *place, loader *text.Loader, spec string) (*loaded, erro
 	if err != nil {
 		return nil, err
 	}
-	if dirs, err := text.Find(snap); err == nil && !contains(dirs, p.dir) {
+	if dirs, err := text.Find(snap); err == nil && !slices.Contains(dirs, p.dir) {
 		return &loaded{snap: snap, folder: &text.Folder{Dir: p.dir}}, nil
 	}
 	l, problems, err := p.load(loader, spec)
@@ -209,15 +209,6 @@ func without(g *pattern.Garment, names map[string]bool) *pattern.Garment {
 		}
 	}
 	return &out
-}
-
-func contains(list []string, s string) bool {
-	for _, x := range list {
-		if x == s {
-			return true
-		}
-	}
-	return false
 }
 
 // theVersion is label in a sentence.

@@ -181,7 +181,7 @@ func (p *place) gapVersions(rang string) ([]waterfall.Version, *pattern.Garment,
 	for _, c := range commits {
 		v := waterfall.Version{Note: noteOf(c).name, Subject: c.Subject(), Short: c.Short()}
 		snap := p.repo.At(c)
-		if dirs, err := text.Find(snap); err == nil && contains(dirs, p.dir) {
+		if dirs, err := text.Find(snap); err == nil && slices.Contains(dirs, p.dir) {
 			if folder, problems := loader.Load(snap, p.dir); !problems.HasErrors() {
 				v.Garment = folder.Garment
 			}
