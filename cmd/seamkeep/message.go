@@ -2,7 +2,6 @@ package main
 
 import (
 	"fmt"
-	"io/fs"
 	"os"
 	"path/filepath"
 	"strings"
@@ -146,7 +145,7 @@ func (a *app) offer(name, source string) error {
 	comment := commentChar(r)
 	if source == "squash" {
 		if parts, ok := note.Squashed(message, comment); ok {
-			return os.WriteFile(file, []byte(composed(parts)), fs.FileMode(0o644))
+			return writeFile(file, []byte(composed(parts)))
 		}
 		return nil
 	}
@@ -171,7 +170,7 @@ func (a *app) offer(name, source string) error {
 	if template == "" {
 		return nil
 	}
-	return os.WriteFile(file, []byte(note.Offer(message, template, comment)), fs.FileMode(0o644))
+	return writeFile(file, []byte(note.Offer(message, template, comment)))
 }
 
 // hasOurs tells whether a message has lines of ours already.
