@@ -215,3 +215,18 @@ func TestAProgramInTheWorkingTreeIsNotRun(t *testing.T) {
 	assert.Contains(t, out, "its program is missing")
 	assert.NoFileExists(t, filepath.Join(s.top, "PWNED"))
 }
+
+// git runs these under --no-verify, in a cherry-pick and in a merge too
+// (githooks(5)): a program that is gone, or that fails, stops none of that.
+func TestHooksThatOnlyAdviseStopNothing(t *testing.T) {
+	s := newSandbox(t)
+	s.install(Options{Names: []string{"prepare-commit-msg", "post-rewrite"}, Binary: filepath.Join(s.root, "home", "gone")})
+	s.seamkeep(s.bin, 1)
+	s.write("a", "2\n")
+	s.git("commit", "-q", "-a", "-m", "the program fails")
+	require.NoError(t, os.Remove(filepath.Join(s.bin, "seamkeep")))
+	s.write("a", "3\n")
+	said, err := s.try(s.top, "", "git", "commit", "-q", "-a", "--no-verify", "-m", "the program is gone")
+	require.NoError(t, err, said)
+	s.git("commit", "-q", "--amend", "-m", "amended")
+}

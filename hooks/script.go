@@ -20,6 +20,7 @@ type hook struct {
 	name     string
 	standard bool // installed where the caller names no hooks
 	stdin    bool // git feeds it lines on stdin (githooks(5))
+	advises  bool // it stops nothing, whatever becomes of it: git runs it under --no-verify too
 }
 
 // table is the one place that lists the hooks.
@@ -27,10 +28,10 @@ func table() []hook {
 	return []hook{
 		{name: "pre-commit", standard: true},
 		{name: "pre-merge-commit", standard: true},
-		{name: "prepare-commit-msg", standard: true},
+		{name: "prepare-commit-msg", standard: true, advises: true},
 		{name: "commit-msg", standard: true},
-		{name: "post-merge", standard: true},
-		{name: "post-rewrite", standard: true, stdin: true},
+		{name: "post-merge", standard: true, advises: true},
+		{name: "post-rewrite", standard: true, stdin: true, advises: true},
 		{name: "pre-push", stdin: true},
 		{name: "pre-receive", stdin: true},
 		{name: "update"},
@@ -91,6 +92,10 @@ func (s script) text() string {
 		b.WriteString(chainPart(s.hook.stdin))
 		remedy = "move $0" + keptSuffix + " back over $0"
 	}
+	verb, code := "refuses", 1
+	if s.hook.advises {
+		verb, code = "does nothing", 0
+	}
 	fmt.Fprintf(&b, `tool=$(command -v seamkeep)
 case $tool in
 /*) [ -x "$tool" ] || tool= ;;
@@ -98,14 +103,20 @@ case $tool in
 esac
 [ -n "$tool" ] || tool=%s
 if [ ! -f "$tool" ] || [ ! -x "$tool" ]; then
-	printf '%%s\n' "seamkeep: %s refuses, its program is missing: \"go install ./cmd/seamkeep\" in its source folder, then \"seamkeep hooks install\" here; or %s" >&2
-	exit 1
+	printf '%%s\n' "seamkeep: %s %s, its program is missing: \"go install ./cmd/seamkeep\" in its source folder, then \"seamkeep hooks install\" here; or %s" >&2
+	exit %d
 fi
-`, quote(s.binary), s.hook.name, remedy)
+`, quote(s.binary), s.hook.name, verb, remedy, code)
 	run := fmt.Sprintf("\"$tool\" hook %s \"$@\"\n", s.hook.name)
-	if s.chained && s.hook.stdin {
+	switch {
+	case s.chained && s.hook.stdin:
 		b.WriteString("printf '%s' \"$input\" 2>/dev/null | " + run)
-	} else {
+		if s.hook.advises {
+			b.WriteString("exit 0\n")
+		}
+	case s.hook.advises:
+		b.WriteString(run + "exit 0\n")
+	default:
 		b.WriteString("exec " + run)
 	}
 	head := fmt.Sprintf("%s%s%s%d%s", markStart, s.hook.name, markVersion, s.version, markSum)

@@ -27,6 +27,20 @@ func commentChar(r *repo.Repo) string {
 	return char
 }
 
+// scissors are what git writes above a diff that it shows with a message.
+const scissors = "------------------------ >8 ------------------------"
+
+// aboveScissors gives what of a message git keeps: behind the line it shows the
+// change itself.
+func aboveScissors(text string) string {
+	if at := strings.Index(text, scissors); at >= 0 {
+		if line := strings.LastIndexByte(text[:at], '\n') + 1; at-line <= 2 { // a comment begins it
+			return text[:line]
+		}
+	}
+	return text
+}
+
 // readMessage reads the file that git hands to a hook about messages.
 func readMessage(r *repo.Repo, name string) (file, message string, err error) {
 	file = name
@@ -36,9 +50,9 @@ func readMessage(r *repo.Repo, name string) (file, message string, err error) {
 			file = name
 		}
 	}
-	const most = 1 << 20
+	const most = 64 << 20
 	if info, err := os.Stat(file); err == nil && info.Size() > most {
-		return file, "", fmt.Errorf("the message has %d bytes; at most %d are read", info.Size(), most)
+		return file, "", fmt.Errorf("the message has %d bytes; at most %d are read\nto commit without the check: git commit --no-verify", info.Size(), most)
 	}
 	data, err := os.ReadFile(file)
 	return file, string(data), err
@@ -54,11 +68,11 @@ func (a *app) judgeMessage(args []string) error {
 		return unreadable(err)
 	}
 	defer r.Close()
-	_, message, err := readMessage(r, args[0])
+	file, message, err := readMessage(r, args[0])
 	if err != nil {
 		return unreadable(err)
 	}
-	message = note.Comments(message, commentChar(r))
+	message = note.Comments(aboveScissors(message), commentChar(r))
 	amend := a.amending() || a.env("GIT_REFLOG_ACTION") == "rebase (reword)"
 	q, err := commitRequest(r, amend)
 	if err != nil {
@@ -75,7 +89,7 @@ func (a *app) judgeMessage(args []string) error {
 			told = other
 		}
 	}
-	return a.showTold(told)
+	return a.showTold(told, file, len(q.Merge) > 0)
 }
 
 // trueAgainstParent measures the note against what HEAD was made from: git does
@@ -98,7 +112,7 @@ func trueAgainstParent(r *repo.Repo, q judge.Request, message string) (*judge.To
 }
 
 // showTold writes what is wrong with a note, and refuses it.
-func (a *app) showTold(told *judge.Told) error {
+func (a *app) showTold(told *judge.Told, file string, merge bool) error {
 	list := shown(told.Findings())
 	if !list.HasErrors() {
 		a.talk().Problems(list)
@@ -107,9 +121,12 @@ func (a *app) showTold(told *judge.Told) error {
 	a.onOneScreen(list)
 	t := a.talk()
 	t.Para("", "")
-	t.Para(fmt.Sprintf("seamkeep refused this note: %s. Your files and what you staged are as they were; git keeps the message in .git/COMMIT_EDITMSG.",
-		report.Count(list.Only(diag.Error))), "  ")
-	t.Para("Mend the note, or what it says: git commit -e -F .git/COMMIT_EDITMSG", "  ")
+	t.Para(fmt.Sprintf("seamkeep refused this note: %s. Your files and what you staged are as they were.", report.Count(list.Only(diag.Error))), "  ")
+	if merge {
+		t.Para("The merge waits: mend its note with git commit; or give it up with git merge --abort.", "  ")
+	} else {
+		t.Para(fmt.Sprintf("Mend the note, which git keeps: git commit -e -F %q", report.Clean(file)), "  ")
+	}
 	return found(exitFindings)
 }
 
@@ -141,6 +158,12 @@ func (a *app) offer(name, source string) error {
 	file, message, err := readMessage(r, name)
 	if err != nil {
 		return err
+	}
+	// where git keeps comments, what is offered would become part of the message
+	cleanup, _ := r.Git("config", "--get", "commit.cleanup")
+	auto, _ := r.Git("config", "--get", "core.commentChar")
+	if c := strings.TrimSpace(cleanup); c != "" && c != "default" && c != "strip" || strings.TrimSpace(auto) == "auto" {
+		return nil
 	}
 	comment := commentChar(r)
 	if source == "squash" {

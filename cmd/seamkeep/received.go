@@ -66,7 +66,7 @@ func (a *app) warnAfterMerge() error {
 		return nil
 	}
 	a.onOneScreen(v.Problems().Only(diag.Error))
-	a.say("", "this came in with the merge, and is there already: mend it in the next version, or go back with git reset --hard ORIG_HEAD")
+	a.say("", "this came in with the merge, and is there already: mend it in the next version, or go back with git reset --keep ORIG_HEAD")
 	return nil
 }
 
@@ -113,7 +113,7 @@ func (a *app) warn(r *repo.Repo, commits []*repo.Commit) {
 		return
 	}
 	a.talk().Verified(bad, true)
-	a.say("they are there already: git asks nobody before a clean rebase; mend it in the next commit, or go back with git reset --hard ORIG_HEAD")
+	a.say("they are there already: git asks nobody before a clean rebase; mend it in the next commit, or in these with git commit --amend and git rebase -i")
 }
 
 // judgePush is the hook pre-push: the lines are LOCAL-REF LOCAL-ID REMOTE-REF

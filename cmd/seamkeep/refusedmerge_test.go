@@ -200,7 +200,7 @@ func fastForward(t *testing.T, w *workshop) {
 	assert.Contains(t, said, "Fast-forward")
 	// githooks(5) has no hook that could refuse a fast-forward; post-merge tells
 	assert.Contains(t, said, "seam side-back: side.back is 4.99 mm")
-	assert.Contains(t, said, "git reset --hard ORIG_HEAD")
+	assert.Contains(t, said, "git reset --keep ORIG_HEAD")
 	assert.Equal(t, w.git("rev-parse", "other"), w.git("rev-parse", "HEAD"))
 }
 

@@ -329,6 +329,15 @@ func ids(s *repo.Snapshot, dir string) (string, error) {
 			id, _ := s.ID(name)
 			lines = append(lines, name+" "+id)
 		}
+		left, err := s.LeftOutIn(sub)
+		if err != nil {
+			return "", err
+		}
+		for _, l := range left { // a link in the place of a file is a change too
+			if text.KindOf(l.Path) != "" {
+				lines = append(lines, l.Path+" "+l.Why)
+			}
+		}
 	}
 	sort.Strings(lines)
 	return strings.Join(lines, "\n"), nil

@@ -1,6 +1,7 @@
 package judge
 
 import (
+	"fmt"
 	"slices"
 	"strings"
 
@@ -47,6 +48,9 @@ func Read(message string) (*note.Note, diag.List) {
 // A merge, a revert and a commit that waits to be folded owe no claims of their
 // own; those that they make are measured all the same.
 func Note(q Request, message string) (*Told, error) {
+	if len(message) > mostMessage || strings.Count(message, ": ") > mostLines {
+		return tooLong(message), nil
+	}
 	n, problems := Read(message)
 	out := &Told{Note: n, Problems: problems}
 	folders, err := Folders(q)
@@ -58,6 +62,18 @@ func Note(q Request, message string) (*Told, error) {
 	}
 	out.Problems.Sort()
 	return out, nil
+}
+
+// A note is words of people: what is longer was made to keep a judge busy.
+const mostMessage, mostLines = 1 << 20, 1000
+
+// tooLong refuses a message that nobody could mean as a note.
+func tooLong(message string) *Told {
+	return &Told{Note: &note.Note{}, Problems: diag.List{{
+		ID: "note.long", Severity: diag.Error, Place: diag.Place{File: note.File}, Subject: "garment",
+		Found:    fmt.Sprintf("a message of %d bytes with %d lines that could be trailers", len(message), strings.Count(message, ": ")),
+		Expected: fmt.Sprintf("at most %d bytes and %d such lines", mostMessage, mostLines), Hint: "say it shorter, or several commits' worth in several commits",
+	}}}
 }
 
 // undoes tells a message that git writes for a revert: what it undoes had its
