@@ -82,11 +82,14 @@ func commitRequest(r *repo.Repo, amend bool) (judge.Request, error) {
 	q.Before, q.After, q.Noted = head, index, head
 	if c := head.Commit(); amend && c != nil {
 		q.Before = r.EmptySnapshot()
-		if len(c.Parents) > 0 {
-			if q.Before, err = r.Snapshot(c.Parents[0]); err != nil {
-				return q, err
-			}
+		parents, err := parentsOf(r, c)
+		if err != nil {
+			return q, err
 		}
+		if len(parents) > 0 {
+			q.Before = r.At(parents[0])
+		}
+		q.Merge, q.Base = sidesOf(r, parents) // the words of a merge amended
 	}
 	if work, err := r.Snapshot("work"); err == nil {
 		q.Bodies = work
@@ -101,6 +104,31 @@ func commitRequest(r *repo.Repo, amend bool) (judge.Request, error) {
 	}
 	q.Base = commonBase(r, head.Commit(), others)
 	return q, nil
+}
+
+func parentsOf(r *repo.Repo, c *repo.Commit) ([]*repo.Commit, error) {
+	var out []*repo.Commit
+	for _, id := range c.Parents {
+		p, err := r.Resolve(id)
+		if err != nil {
+			return nil, err
+		}
+		out = append(out, p)
+	}
+	return out, nil
+}
+
+// sidesOf gives the sides of a merge that is made already, and where they
+// parted; none where there is one parent.
+func sidesOf(r *repo.Repo, parents []*repo.Commit) ([]judge.Parent, *repo.Snapshot) {
+	if len(parents) < 2 {
+		return nil, nil
+	}
+	sides := []judge.Parent{{Name: "ours", Snapshot: r.At(parents[0])}}
+	for _, p := range parents[1:] {
+		sides = append(sides, judge.Parent{Name: "theirs (" + versionName(p) + ")", Snapshot: r.At(p)})
+	}
+	return sides, commonBase(r, parents[0], parents[1:])
 }
 
 // commonBase is where all sides of a merge parted; nil where they parted at

@@ -140,7 +140,7 @@ func (a *app) offerNote(args []string) error {
 	if len(args) > 1 {
 		source = args[1]
 	}
-	if source != "" && source != "template" && source != "squash" {
+	if source != "" && source != "template" && source != "squash" && source != "message" {
 		return nil // the words are there already
 	}
 	if err := a.offer(args[0], source); err != nil {
@@ -166,7 +166,12 @@ func (a *app) offer(name, source string) error {
 		return nil
 	}
 	comment := commentChar(r)
-	if source == "squash" {
+	if source == "message" {
+		if _, err := os.Stat(filepath.Join(r.GitDir(), "rebase-merge")); err != nil {
+			return nil // -m; only a rebase that folds commits hands over several messages so
+		}
+	}
+	if source == "squash" || source == "message" {
 		if parts, ok := note.Squashed(message, comment); ok {
 			return writeFile(file, []byte(composed(parts)))
 		}

@@ -206,27 +206,14 @@ func (v *verifier) request(c *repo.Commit) (judge.Request, error) {
 	if v.bodies != nil {
 		q.Bodies = v.bodies
 	}
-	var parents []*repo.Commit
-	for _, id := range c.Parents {
-		p, err := r.Resolve(id)
-		if err != nil {
-			return q, err
-		}
-		parents = append(parents, p)
+	parents, err := parentsOf(r, c)
+	if err != nil {
+		return q, err
 	}
 	if len(parents) > 0 {
 		q.Before = r.At(parents[0])
 	}
-	if len(parents) > 1 {
-		for i, p := range parents {
-			name := "theirs (" + versionName(p) + ")"
-			if i == 0 {
-				name = "ours"
-			}
-			q.Merge = append(q.Merge, judge.Parent{Name: name, Snapshot: r.At(p)})
-		}
-		q.Base = commonBase(r, parents[0], parents[1:])
-	}
+	q.Merge, q.Base = sidesOf(r, parents)
 	return q, nil
 }
 
