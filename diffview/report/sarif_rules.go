@@ -35,10 +35,40 @@ func ruleText(id string) string {
 	case claim.KeyFault, claim.EmptyFault, claim.LongFault, claim.MeasureFault, claim.AmountFault, claim.WithinFault, claim.PieceFault:
 		return "A claim of the note is not written as claims are."
 	}
-	if s := seamRule(id); s != "" {
-		return s
+	for _, rule := range []func(string) string{noteRule, seamRule, shapeRule} {
+		if s := rule(id); s != "" {
+			return s
+		}
 	}
-	return shapeRule(id)
+	return ""
+}
+
+func noteRule(id string) string {
+	switch id {
+	case "note.unseen":
+		return "A line of the note stands where git sees no trailer."
+	case "note.near-miss":
+		return "A key of the note is nearly, but not quite, one that is measured."
+	case "note.name":
+		return "An alteration has no name, or one that is no name."
+	case "note.empty":
+		return "A line of the note says nothing."
+	case "note.above-first":
+		return "A line of the note stands above the alteration it belongs to."
+	case "note.order":
+		return "Claims of several alterations in one note cannot be added up."
+	case "note.fold":
+		return "A line of the note would be thrown away by git."
+	case "note.long":
+		return "The message is longer than a note can be."
+	case "step.unknown":
+		return "A step of the note names something that the garment does not have."
+	case "step.place":
+		return "A step of the note cannot be made where it says."
+	case "step.verb", "step.form", "step.amount", "step.name", "step.long":
+		return "A step of the note is not written as steps are."
+	}
+	return ""
 }
 
 func seamRule(id string) string {

@@ -301,11 +301,11 @@ func checkLocation(t *rapid.T, at location, all []logical) {
 	assert.True(t, filepath.IsLocal(u.Path), u.Path)
 }
 
-// Every id that checks and claims report has its own words.
+// Every id that checks, notes, steps and claims report has its own words.
 func TestEveryRuleIsDescribed(t *testing.T) {
 	found := map[string]bool{claim.Untrue: true, claim.Untold: true, claim.UnclaimedID: true, report.UnjudgedRule: true}
-	id := regexp.MustCompile(`\bID: +"([a-z]+\.[a-z-]+)"|pieceProblem\("([a-z]+\.[a-z-]+)"|= +"(claim\.[a-z-]+)"`)
-	for _, folder := range []string{"pattern/check", "pattern/measure", "pattern/claim", "hooks/judge"} {
+	id := regexp.MustCompile(`\bID: +"([a-z]+\.[a-z-]+)"|pieceProblem\("([a-z]+\.[a-z-]+)"|= +"((?:claim|note|step)\.[a-z-]+)"`)
+	for _, folder := range []string{"pattern/check", "pattern/measure", "pattern/claim", "pattern/note", "pattern/step", "hooks/judge"} {
 		files, err := filepath.Glob(filepath.Join("..", "..", filepath.FromSlash(folder), "*.go"))
 		require.NoError(t, err)
 		require.NotEmpty(t, files)
