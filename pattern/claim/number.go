@@ -14,7 +14,7 @@ const (
 )
 
 func maxOf(it item) float64 {
-	if len(it.words) > 0 && it.words[0].text == "area" {
+	if len(it.words) > 0 && it.words[0].Text == "area" {
 		return maxArea
 	}
 	return maxNumber

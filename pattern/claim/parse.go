@@ -31,7 +31,7 @@ func Parse(key, value string, at diag.Place) ([]Claim, diag.List) {
 		p.fail(LongFault, at, fmt.Sprintf("found %d bytes", len(value)), fmt.Sprintf("expected at most %d", maxValue), "")
 		return nil, p.problems
 	}
-	words, end := split(value, at)
+	words, end := diag.Words(value, at)
 	switch {
 	case len(words) == 0:
 		p.fail(EmptyFault, at, "found nothing behind "+string(kind), "expected "+usage(kind), "")
@@ -88,10 +88,10 @@ func (p *parser) fail(id string, at diag.Place, found, expected, hint string) {
 }
 
 // changes reads MEASURE (+N | -N | to N) [within T].
-func (p *parser) changes(words []word, end diag.Place) {
+func (p *parser) changes(words []diag.Word, end diag.Place) {
 	for _, w := range words {
-		if w.text == "," {
-			p.fail(AmountFault, w.place, "found a comma", "expected one measure with one amount",
+		if w.Text == "," {
+			p.fail(AmountFault, w.Place, "found a comma", "expected one measure with one amount",
 				"give each change its own line, and write a fraction with a point: +1.5")
 			return
 		}
@@ -112,8 +112,8 @@ func (p *parser) keeps(it item) {
 	if !ok {
 		return
 	}
-	if n := len(it.words); n > 1 && numeric(it.words[n-1].text) {
-		p.fail(AmountFault, it.words[n-1].place, fmt.Sprintf("found the amount %q", it.words[n-1].text), "expected a measure that stays as it was",
+	if n := len(it.words); n > 1 && numeric(it.words[n-1].Text) {
+		p.fail(AmountFault, it.words[n-1].Place, fmt.Sprintf("found the amount %q", it.words[n-1].Text), "expected a measure that stays as it was",
 			"write Changes: in place of Keeps: where it does not")
 		return
 	}
@@ -123,8 +123,8 @@ func (p *parser) keeps(it item) {
 }
 
 // only reads PIECE {, PIECE}.
-func (p *parser) only(words []word, end diag.Place) {
-	c := Claim{Kind: Only, Place: words[0].place}
+func (p *parser) only(words []diag.Word, end diag.Place) {
+	c := Claim{Kind: Only, Place: words[0].Place}
 	sound := true
 	for _, it := range items(words, end) {
 		name := it.text()
@@ -157,46 +157,46 @@ func (p *parser) only(words []word, end diag.Place) {
 // that a number behind the word cannot be one.
 func (p *parser) within(c Claim, it item) (Claim, item, bool) {
 	n := len(it.words)
-	if n < 2 || it.words[n-2].text != "within" || !numeric(it.words[n-1].text) {
+	if n < 2 || it.words[n-2].Text != "within" || !numeric(it.words[n-1].Text) {
 		return c, it, true
 	}
 	last := it.words[n-1]
-	v, fault := number(last.text, maxOf(it))
-	if fault == "" && (v < 0 || last.text[0] == '+') {
-		fault = fmt.Sprintf("found %q", last.text)
+	v, fault := number(last.Text, maxOf(it))
+	if fault == "" && (v < 0 || last.Text[0] == '+') {
+		fault = fmt.Sprintf("found %q", last.Text)
 	}
 	if fault != "" {
-		p.fail(WithinFault, last.place, fault, "expected a tolerance, such as within 1.5", "")
+		p.fail(WithinFault, last.Place, fault, "expected a tolerance, such as within 1.5", "")
 		return c, it, false
 	}
 	c.Within = pattern.Some(v)
-	return c, item{it.words[:n-2], it.words[n-2].place}, true
+	return c, item{it.words[:n-2], it.words[n-2].Place}, true
 }
 
 // amount takes +N, -N or to N off the end of an item.
 func (p *parser) amount(c Claim, it item) (Claim, item, bool) {
 	n := len(it.words)
-	if n == 0 || !numeric(it.words[n-1].text) {
+	if n == 0 || !numeric(it.words[n-1].Text) {
 		p.fail(AmountFault, it.end, "found no amount", "expected +24, -24 or to 24", "")
 		return c, it, false
 	}
 	last, rest := it.words[n-1], it.words[:n-1]
-	signed := last.text[0] == '+' || last.text[0] == '-'
-	v, fault := number(last.text, maxOf(it))
-	to := len(rest) > 0 && rest[len(rest)-1].text == "to"
+	signed := last.Text[0] == '+' || last.Text[0] == '-'
+	v, fault := number(last.Text, maxOf(it))
+	to := len(rest) > 0 && rest[len(rest)-1].Text == "to"
 	switch {
 	case fault != "":
-		p.fail(AmountFault, last.place, fault, "expected +24, -24 or to 24", "")
-	case to && last.text[0] == '+':
-		p.fail(AmountFault, last.place, fmt.Sprintf("found %q", last.text), "expected the measure itself behind to, without a plus", "")
+		p.fail(AmountFault, last.Place, fault, "expected +24, -24 or to 24", "")
+	case to && last.Text[0] == '+':
+		p.fail(AmountFault, last.Place, fmt.Sprintf("found %q", last.Text), "expected the measure itself behind to, without a plus", "")
 	case to:
 		c.To = pattern.Some(v)
-		return c, item{rest[:len(rest)-1], rest[len(rest)-1].place}, true
+		return c, item{rest[:len(rest)-1], rest[len(rest)-1].Place}, true
 	case !signed:
-		p.fail(AmountFault, last.place, fmt.Sprintf("found %q", last.text), fmt.Sprintf("expected +%s, -%[1]s or to %[1]s", last.text), "")
+		p.fail(AmountFault, last.Place, fmt.Sprintf("found %q", last.Text), fmt.Sprintf("expected +%s, -%[1]s or to %[1]s", last.Text), "")
 	default:
 		c.By = pattern.Some(v)
-		return c, item{rest, last.place}, true
+		return c, item{rest, last.Place}, true
 	}
 	return c, it, false
 }
@@ -227,12 +227,12 @@ func (p *parser) measure(c *Claim, it item) bool {
 func (p *parser) measureFault(it item, fault *measure.ParseError) {
 	at, hint := it.end, ""
 	if fault.Word <= len(it.words) {
-		at = it.words[fault.Word-1].place
+		at = it.words[fault.Word-1].Place
 	}
-	switch first := it.words[0].text; {
+	switch first := it.words[0].Text; {
 	case fault.Word == 1:
 		hint = nearest(first, measure.Kinds())
-	case fault.Word <= len(it.words) && it.words[fault.Word-1].text == "within":
+	case fault.Word <= len(it.words) && it.words[fault.Word-1].Text == "within":
 		hint = "a tolerance is a number: within 1.5"
 	}
 	p.fail(MeasureFault, at, "found "+fault.Found, "expected "+fault.Expected, hint)

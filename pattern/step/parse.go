@@ -21,20 +21,20 @@ func Parse(text string, at diag.Place) (Step, diag.List) {
 		p.fail(LongFault, at, fmt.Sprintf("found a step of %d bytes", len(text)), fmt.Sprintf("expected at most %d", longest))
 		return Step{}, p.problems
 	}
-	p.words, p.end = wordsOf(text, at)
+	p.words, p.end = diag.Words(text, at)
 	verb := p.next()
-	f, known := formOf(verb.text)
+	f, known := formOf(verb.Text)
 	if !known {
 		p.unknownVerb(verb)
 		return Step{}, p.problems
 	}
 	p.form = f
-	s := Step{Place: verb.place, Verb: f.verb}
+	s := Step{Place: verb.Place, Verb: f.verb}
 	for _, slot := range f.slots {
 		p.slot(&s, slot)
 	}
-	if w := p.peek(); w.text != "" && !p.failed() {
-		p.fail(FormFault, w.place, fmt.Sprintf("found %q", w.text), "expected nothing more: "+f.usage())
+	if w := p.peek(); w.Text != "" && !p.failed() {
+		p.fail(FormFault, w.Place, fmt.Sprintf("found %q", w.Text), "expected nothing more: "+f.usage())
 	}
 	if !p.failed() {
 		p.sound(s)
@@ -47,7 +47,7 @@ func Parse(text string, at diag.Place) (Step, diag.List) {
 
 type parser struct {
 	form     form
-	words    []word
+	words    []diag.Word
 	at       int
 	end      diag.Place
 	problems diag.List
@@ -62,16 +62,16 @@ func (p *parser) fail(id string, at diag.Place, found, expected string, hint ...
 }
 
 // peek gives the current word, one without text at the end.
-func (p *parser) peek() word {
+func (p *parser) peek() diag.Word {
 	if p.at < len(p.words) {
 		return p.words[p.at]
 	}
-	return word{place: p.end}
+	return diag.Word{Place: p.end}
 }
 
-func (p *parser) next() word {
+func (p *parser) next() diag.Word {
 	w := p.peek()
-	if w.text != "" {
+	if w.Text != "" {
 		p.at++
 	}
 	return w
@@ -79,30 +79,30 @@ func (p *parser) next() word {
 
 // take goes past a keyword if it stands there.
 func (p *parser) take(keyword string) bool {
-	if p.peek().text != keyword {
+	if p.peek().Text != keyword {
 		return false
 	}
 	p.at++
 	return true
 }
 
-func (w word) found() string {
-	if w.text == "" {
+func found(w diag.Word) string {
+	if w.Text == "" {
 		return "found the end of the step"
 	}
-	return fmt.Sprintf("found %q", w.text)
+	return fmt.Sprintf("found %q", w.Text)
 }
 
-func (p *parser) unknownVerb(w word) {
-	if w.text == "" {
-		p.fail(VerbFault, w.place, "found no step", "expected one of "+strings.Join(Verbs(), ", "))
+func (p *parser) unknownVerb(w diag.Word) {
+	if w.Text == "" {
+		p.fail(VerbFault, w.Place, "found no step", "expected one of "+strings.Join(Verbs(), ", "))
 		return
 	}
 	hint := ""
-	if near := diag.Nearest(strings.ToLower(w.text), Verbs()); near != "" {
+	if near := diag.Nearest(strings.ToLower(w.Text), Verbs()); near != "" {
 		hint = "did you mean " + near + "?"
 	}
-	p.fail(VerbFault, w.place, w.found(), "expected one of "+strings.Join(Verbs(), ", "), hint)
+	p.fail(VerbFault, w.Place, found(w), "expected one of "+strings.Join(Verbs(), ", "), hint)
 }
 
 func (p *parser) slot(s *Step, t slot) {
@@ -111,7 +111,7 @@ func (p *parser) slot(s *Step, t slot) {
 	}
 	if t.word != "" && !p.take(t.word) {
 		if !t.optional {
-			p.fail(FormFault, p.peek().place, p.peek().found(), "expected "+t.usage()+": "+p.form.usage())
+			p.fail(FormFault, p.peek().Place, found(p.peek()), "expected "+t.usage()+": "+p.form.usage())
 		}
 		return
 	}
@@ -148,23 +148,23 @@ func noun(k kind) string {
 // name reads a name.
 func (p *parser) name(what string) string {
 	w := p.next()
-	p.checkName(w, w.text, what)
-	return w.text
+	p.checkName(w, w.Text, what)
+	return w.Text
 }
 
-func (p *parser) checkName(w word, name, what string) {
-	fault := w.found()
-	if why := pattern.NameFault(name); w.text == "" || w.text == "," || numeric(w.text) {
-		p.fail(FormFault, w.place, fault, "expected "+what+": "+p.form.usage())
+func (p *parser) checkName(w diag.Word, name, what string) {
+	fault := found(w)
+	if why := pattern.NameFault(name); w.Text == "" || w.Text == "," || numeric(w.Text) {
+		p.fail(FormFault, w.Place, fault, "expected "+what+": "+p.form.usage())
 	} else if why != "" {
-		p.fail(NameFault, w.place, fmt.Sprintf("the name %q %s", name, why), "expected "+what+": "+p.form.usage())
+		p.fail(NameFault, w.Place, fmt.Sprintf("the name %q %s", name, why), "expected "+what+": "+p.form.usage())
 	}
 }
 
 // target reads PIECE.EDGE or RUN.
 func (p *parser) target(s *Step) {
 	w := p.next()
-	piece, edge, dotted := strings.Cut(w.text, ".")
+	piece, edge, dotted := strings.Cut(w.Text, ".")
 	p.checkName(w, piece, "PIECE.EDGE or a run")
 	if !dotted {
 		s.Run = piece
@@ -177,13 +177,13 @@ func (p *parser) target(s *Step) {
 // number reads a number; signs says that it may be negative.
 func (p *parser) number(signs bool) float64 {
 	w := p.next()
-	if !numeric(w.text) {
-		p.fail(AmountFault, w.place, w.found(), "expected a number: "+p.form.usage())
+	if !numeric(w.Text) {
+		p.fail(AmountFault, w.Place, found(w), "expected a number: "+p.form.usage())
 		return 0
 	}
-	v, fault := number(w.text, signs)
+	v, fault := number(w.Text, signs)
 	if fault != "" {
-		p.fail(AmountFault, w.place, fault, "expected a number such as 12 or 7.5: "+p.form.usage())
+		p.fail(AmountFault, w.Place, fault, "expected a number such as 12 or 7.5: "+p.form.usage())
 	}
 	return v
 }
@@ -191,15 +191,15 @@ func (p *parser) number(signs bool) float64 {
 // amounts reads MM, or MM at PLACE with more of them behind commas.
 func (p *parser) amounts(corners bool) []Amount {
 	var out []Amount
-	first := p.peek().place
+	first := p.peek().Place
 	for {
-		at := p.peek().place
+		at := p.peek().Place
 		a := Amount{Place: at, MM: p.number(false)}
 		if p.take("at") {
-			a.Place = p.peek().place
+			a.Place = p.peek().Place
 			a.At = p.place(corners)
-		} else if len(out) > 0 || p.peek().text == "," {
-			p.fail(FormFault, p.peek().place, p.peek().found(), "expected at and a place, since there are several amounts: "+p.form.usage())
+		} else if len(out) > 0 || p.peek().Text == "," {
+			p.fail(FormFault, p.peek().Place, found(p.peek()), "expected at and a place, since there are several amounts: "+p.form.usage())
 		}
 		if p.failed() {
 			return nil
@@ -226,12 +226,12 @@ func (p *parser) place(corners bool) string {
 	}
 	const what = "a seam, a corner or PIECE.CORNER"
 	w := p.next()
-	piece, corner, dotted := strings.Cut(w.text, ".")
+	piece, corner, dotted := strings.Cut(w.Text, ".")
 	p.checkName(w, piece, what)
 	if dotted {
 		p.checkName(w, corner, what)
 	}
-	return w.text
+	return w.Text
 }
 
 // sharing reads share N:N, share N (percent of the first side) or only PIECE.
@@ -245,21 +245,21 @@ func (p *parser) sharing(s *Step) {
 	}
 	const expected = "expected two parts such as 1:2, the first side's first"
 	w := p.next()
-	a, b, two := strings.Cut(w.text, ":")
+	a, b, two := strings.Cut(w.Text, ":")
 	first, fault := number(a, false)
 	second := 100 - first
 	if two && fault == "" {
 		second, fault = number(b, false)
 	}
 	switch {
-	case w.text == "" || w.text == ",":
-		p.fail(AmountFault, w.place, w.found(), expected)
+	case w.Text == "" || w.Text == ",":
+		p.fail(AmountFault, w.Place, found(w), expected)
 	case fault != "":
-		p.fail(AmountFault, w.place, fault, expected)
+		p.fail(AmountFault, w.Place, fault, expected)
 	case second < 0:
-		p.fail(AmountFault, w.place, w.found(), "expected at most 100 percent, or two parts such as 1:2")
+		p.fail(AmountFault, w.Place, found(w), "expected at most 100 percent, or two parts such as 1:2")
 	case first+second == 0:
-		p.fail(AmountFault, w.place, w.found(), expected)
+		p.fail(AmountFault, w.Place, found(w), expected)
 	}
 	s.Share = [2]float64{first, second}
 }
@@ -267,11 +267,11 @@ func (p *parser) sharing(s *Step) {
 // beside reads above LEVEL or below LEVEL.
 func (p *parser) beside(s *Step) {
 	w := p.next()
-	if w.text != "above" && w.text != "below" {
-		p.fail(FormFault, w.place, w.found(), "expected above or below: "+p.form.usage())
+	if w.Text != "above" && w.Text != "below" {
+		p.fail(FormFault, w.Place, found(w), "expected above or below: "+p.form.usage())
 		return
 	}
-	s.Part = w.text
+	s.Part = w.Text
 	s.Level = p.name("a level")
 }
 

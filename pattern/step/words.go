@@ -4,51 +4,7 @@ import (
 	"fmt"
 	"strconv"
 	"strings"
-	"unicode"
-
-	"seamkeep/pattern/diag"
 )
-
-// word is a word of a step, or a comma, and where it stands.
-type word struct {
-	text  string
-	place diag.Place
-}
-
-// wordsOf takes a step apart. end is the place behind the last word. A step that
-// a note folds over several lines counts columns from its own line's start.
-func wordsOf(text string, at diag.Place) (words []word, end diag.Place) {
-	end = at
-	start, begun := -1, at
-	finish := func(i int) {
-		if start >= 0 {
-			words = append(words, word{text[start:i], begun})
-		}
-		start = -1
-	}
-	for i, r := range text {
-		switch {
-		case r == '\n':
-			finish(i)
-			at.Line++
-			at.Column = 1
-			continue
-		case unicode.IsSpace(r):
-			finish(i)
-		case r == ',':
-			finish(i)
-			words = append(words, word{",", at})
-		case start < 0:
-			start, begun = i, at
-		}
-		at.Column++
-		if !unicode.IsSpace(r) {
-			end = at
-		}
-	}
-	finish(len(text))
-	return words, end
-}
 
 // largest is the greatest size of a number, as in pattern files.
 const largest = 100_000
