@@ -273,9 +273,7 @@ func (p *pairing) pair(a, b tick, name string, exact bool) bool {
 	case !b.ours:
 		name, exact = b.name, true
 	}
-	taken := func(n string) bool {
-		return n != a.name && p.used(a.piece, a.edge, n) || n != b.name && p.used(b.piece, b.edge, n)
-	}
+	taken := func(n string) bool { return p.used(p.a.side, a, n) || p.used(p.b.side, b, n) }
 	if !exact {
 		name = free(name, taken)
 	} else if taken(name) {
@@ -296,12 +294,20 @@ func (p *pairing) apartness(a, b float64) string {
 	return apart(a-originA, b-originB)
 }
 
-// used tells whether an edge has a notch of a name, or will have.
-func (p *pairing) used(piece, edge, name string) bool {
-	if p.d.g.Piece(piece).NotchIndex(edge, name) >= 0 {
-		return true
+// used tells whether another notch of a side has a name, or will have: a pair is
+// known by its name, so one name stands once on a side, whatever its edges.
+func (p *pairing) used(s measure.Side, of tick, name string) bool {
+	for _, part := range s.Parts {
+		edge := part.Piece.Edges[part.Edge].Name
+		itself := part.Piece.Name == of.piece && edge == of.edge && name == of.name
+		if !itself && part.Piece.NotchIndex(edge, name) >= 0 {
+			return true
+		}
+		if slices.ContainsFunc(p.news, func(n NewNotch) bool { return n.Piece == part.Piece.Name && n.Edge == edge && n.Name == name }) {
+			return true
+		}
 	}
-	return slices.ContainsFunc(p.news, func(n NewNotch) bool { return n.Piece == piece && n.Edge == edge && n.Name == name })
+	return false
 }
 
 // create proposes a pair at a level that both sides cross, or the missing one of

@@ -50,6 +50,27 @@ func TestTicksOfADrawingBecomePairs(t *testing.T) {
 	assert.Empty(t, settled)
 }
 
+// A pair is known by its name: one that stands twice on a side, on two of its
+// edges, is given to no notch of the other side, or what was two and one would be
+// two pairs, or none, when the pattern is described again.
+func TestANameThatStandsTwiceOnASideIsNotGivenToThePair(t *testing.T) {
+	p := ring("a", 0, 60, 0, 0, 0, -100, 30, -100, 30, 0, 30, 60)
+	q := ring("b", 0, 60, 0, 0, 0, -100, 30, -100, 30, 0, 30, 60)
+	p.Notches = []pattern.Notch{from("bell", "e4", "c4", 5), from("n2", "e4", "c4", 45), from("bell", "e5", "c5", 51)}
+	q.Notches = []pattern.Notch{from("n1", "e1", "c1", 6), from("n1", "e2", "c2", 50)}
+	g := garment(p, q)
+	g.Seams = []pattern.Seam{{
+		Name:   "a-b",
+		First:  []pattern.Ref{{Piece: "a", Edge: "e4"}, {Piece: "a", Edge: "e5"}},
+		Second: []pattern.Ref{{Piece: "b", Edge: "e1"}, {Piece: "b", Edge: "e2"}},
+	}}
+	g = acceptAll(t, g, describe.Hints{})
+	assert.Equal(t, []string{"bell", "n2", "bell"}, notchesOf(g, "a"))
+	assert.Equal(t, []string{"n1", "n1"}, notchesOf(g, "b"))
+	_, settled := questions(describe.Propose(g, describe.Hints{}))
+	assert.Empty(t, settled)
+}
+
 func notchesOf(g *pattern.Garment, piece string) []string {
 	var out []string
 	for _, n := range g.Piece(piece).Notches {
