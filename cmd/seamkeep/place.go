@@ -183,6 +183,35 @@ func revision(r *repo.Repo, spec string) string {
 	return spec
 }
 
+// ends splits a range A..B or A...B; an end that is left out is HEAD. Of one
+// revision there is only a.
+func ends(rang string) (a, dots, b string) {
+	for _, dots := range []string{"...", ".."} {
+		if a, b, ok := strings.Cut(rang, dots); ok {
+			return orHead(a), dots, orHead(b)
+		}
+	}
+	return rang, "", ""
+}
+
+// rangeOf turns the names of notes in a range into ids, and leaves what git knows.
+func rangeOf(r *repo.Repo, rang string) string {
+	a, dots, b := ends(rang)
+	if dots == "" {
+		return revision(r, a)
+	}
+	return revision(r, a) + dots + revision(r, b)
+}
+
+// noRange says which end of a range is no version.
+func noRange(r *repo.Repo, rang string) error {
+	a, dots, b := ends(rang)
+	if _, err := r.Resolve(revision(r, a)); err != nil || dots == "" {
+		return noVersion(a)
+	}
+	return noVersion(b)
+}
+
 // loaded is a version of the pattern, read.
 type loaded struct {
 	snap   *repo.Snapshot

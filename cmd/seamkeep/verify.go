@@ -85,12 +85,9 @@ func commitsOf(r *repo.Repo, rang string) ([]*repo.Commit, error) {
 	if !strings.Contains(rang, "..") {
 		limit = 1
 	}
-	if limit == 1 {
-		rang = revision(r, rang)
-	}
-	list, err := r.Log(rang, nil, limit)
+	list, err := r.Log(rangeOf(r, rang), nil, limit)
 	if errors.Is(err, repo.ErrUnknownRevision) {
-		return nil, usage("there is no version or range %q", report.Clean(rang))
+		return nil, noRange(r, rang)
 	}
 	if err != nil {
 		return nil, unreadable(err)

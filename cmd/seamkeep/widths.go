@@ -168,7 +168,7 @@ func lacingOf(g *pattern.Garment, name string) (string, error) {
 func (p *place) gapVersions(rang string) ([]waterfall.Version, *pattern.Garment, error) {
 	commits, brought, err := p.mainLine(rangeOf(p.repo, rang))
 	if err != nil {
-		return nil, nil, noVersion(rang)
+		return nil, nil, noRange(p.repo, rang)
 	}
 	if len(commits) > 0 && len(commits[0].Parents) > 0 {
 		if before, err := p.repo.Resolve(commits[0].Parents[0]); err == nil {
@@ -248,15 +248,6 @@ func firstParent(c *repo.Commit) string {
 		return ""
 	}
 	return c.Parents[0]
-}
-
-// rangeOf turns the names of notes in a range into ids.
-func rangeOf(r *repo.Repo, rang string) string {
-	a, b, ok := strings.Cut(rang, "..")
-	if !ok {
-		return revision(r, rang)
-	}
-	return revision(r, orHead(a)) + ".." + revision(r, orHead(b))
 }
 
 // logPaths are the paths whose versions count.
