@@ -78,7 +78,7 @@ func (s *sarifRun) commit(v Verified) {
 	}
 	for _, r := range v.Claims {
 		if p, wrong := r.Problem(); wrong {
-			p.Subject = r.Claim.Line()
+			p.Subject = r.Claim.Source()
 			s.add(v, p, &r)
 		}
 	}
@@ -126,7 +126,7 @@ func ruleID(id string) string {
 func message(v Verified, p diag.Problem, r *claim.Result) string {
 	text := p.Message()
 	if r != nil {
-		text = r.Claim.Line() + ": " + text
+		text = r.Claim.Source() + ": " + text
 	}
 	parts := []string{sentence(text)}
 	for l := range strings.Lines(p.Hint) {

@@ -60,6 +60,7 @@ type jsonVerified struct {
 
 type jsonClaim struct {
 	Claim    string   `json:"claim"`
+	Follows  string   `json:"follows"`
 	Line     *int     `json:"line"`
 	Column   *int     `json:"column"`
 	OK       bool     `json:"ok"`
@@ -73,7 +74,7 @@ type jsonClaim struct {
 func claimOf(r claim.Result) jsonClaim {
 	at := placeOf(r.Claim.Place)
 	return jsonClaim{
-		Claim: r.Claim.Line(), Line: at.Line, Column: at.Column, OK: r.OK, Claimed: r.Claimed,
+		Claim: r.Claim.Line(), Follows: r.Claim.Follows, Line: at.Line, Column: at.Column, OK: r.OK, Claimed: r.Claimed,
 		Measured: r.Measured, Unknown: r.Unknown, Where: append([]string{}, r.Where...), Notes: append([]string{}, r.Notes...),
 	}
 }

@@ -52,6 +52,7 @@ func judged(t testing.TB) []report.Verified {
 		Notes: []string{"side-back was renumbered only"}}
 	gap := claim.Result{Claim: claims(t, "Changes", "gap front at bust to 34", 5), Claimed: "gap of front at bust to be 34, within 1",
 		Measured: "cannot be told: no body", Unknown: "no measures of a body are here", NoBody: true}
+	gap.Claim.Follows = "Does: inset gusset at underarm-side-back out 60 cut 52"
 	worn := claim.Result{Claim: claims(t, "Changes", "girth bust +28", 5), Claimed: "girth at bust +28, within 1", Unknown: "the version before cannot be read"}
 	return []report.Verified{
 		{ID: "1111111aaaaaaa", Name: "base", Subject: "Six panels that fit", Problems: diag.List{near}},

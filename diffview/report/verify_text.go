@@ -122,7 +122,7 @@ func (t *Text) failure(v Verified) {
 
 // untrue writes a claim that is untrue or cannot be told.
 func (t *Text) untrue(r claim.Result, p diag.Problem) {
-	head := r.Claim.Line() + "  [" + p.ID + "]"
+	head := r.Claim.Source() + "  [" + p.ID + "]"
 	if place := p.Place.String(); place != "" {
 		head = place + ": " + head
 	}

@@ -32,6 +32,16 @@ type Claim struct {
 	To      pattern.Opt     // of Changes: "to N", in the unit of the measure
 	Within  pattern.Opt     // the tolerance that the note gives
 	Pieces  []string        // of Only; may hold Garment
+	Follows string          // the line of the note that it follows from; empty where it is written itself
+}
+
+// Source gives the line that a maker finds in the note: the claim, or what it
+// follows from.
+func (c Claim) Source() string {
+	if c.Follows != "" {
+		return c.Follows
+	}
+	return c.Line()
 }
 
 // Tolerance gives how far the measured figure may lie from the claimed one, in

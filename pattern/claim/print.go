@@ -28,8 +28,16 @@ func (c Claim) String() string {
 // Line gives the claim as a line of a note: "Changes: girth waist +24".
 func (c Claim) Line() string { return string(c.Kind) + ": " + c.String() }
 
-// claimed says in words what the claim says.
+// claimed says in words what the claim says, and where in the note, if it does
+// not say so itself.
 func (c Claim) claimed() string {
+	if c.Follows == "" {
+		return c.promise()
+	}
+	return c.promise() + ", which follows from " + c.Follows
+}
+
+func (c Claim) promise() string {
 	if c.Kind == Only {
 		return "nothing changed but " + strings.Join(c.Pieces, ", ")
 	}

@@ -18,8 +18,8 @@ import (
 //
 // Within a group its steps bring their own claims, added in the order in which they
 // stand; they yield to the written ones. With several groups, Changes of one measure are added, Keeps yields to
-// another group's Changes, and Only is the union, or none if a group has none. A
-// claim on every level meets one on a single level by the levels of before.
+// another group's Changes, and Only is the union, or none if a group that claims
+// something has none. A claim on every level meets one on a single level by the levels of before.
 // Amounts that add up to nothing become a Keeps. Tolerances are not added, the widest counts:
 // the whole is one commit, and small errors must not add up unseen. The order of
 // the groups has no effect; therefore "to N" beside another amount of the same
@@ -112,6 +112,7 @@ func sum(claims []claim.Claim, known sequence) (claim.Claim, *diag.Problem) {
 	var by int64 // in thousandths, so that the order of adding has no effect
 	var first *claim.Claim
 	var to bool // by is what the measure becomes
+	out.Follows = source(claims)
 	for i, c := range claims {
 		if c.Tolerance() > out.Tolerance() {
 			out.Within = pattern.Some(c.Tolerance())
@@ -149,6 +150,21 @@ func sum(claims []claim.Claim, known sequence) (claim.Claim, *diag.Problem) {
 	return out, nil
 }
 
+// source names the lines that one claim put together of several follows from;
+// empty where one of them is written itself.
+func source(claims []claim.Claim) string {
+	var out []string
+	for _, c := range claims {
+		if c.Follows == "" {
+			return ""
+		}
+		if !slices.Contains(out, c.Follows) {
+			out = append(out, c.Follows)
+		}
+	}
+	return strings.Join(out, " and ")
+}
+
 // thousandths counts in the last decimal that a note may have.
 func thousandths(v float64) int64 { return int64(math.Round(v * 1000)) }
 
@@ -162,12 +178,16 @@ func unordered(a, b claim.Claim) *diag.Problem {
 	}
 }
 
-// together is the union of the Only of all parts; none where a part has none.
+// together is the union of the Only of all parts; none where a part that claims
+// something has none.
 func together(parts [][]claim.Claim) []claim.Claim {
 	var all []claim.Claim
 	for _, part := range parts {
 		only := onlyOf(part)
-		if len(only) == 0 {
+		switch {
+		case len(part) == 0: // words alone: nothing was done for them
+			continue
+		case len(only) == 0:
 			return nil
 		}
 		all = append(all, only...)
@@ -175,7 +195,7 @@ func together(parts [][]claim.Claim) []claim.Claim {
 	if len(all) == 0 {
 		return nil
 	}
-	out := claim.Claim{Kind: claim.Only, Place: slices.MinFunc(all, order).Place}
+	out := claim.Claim{Kind: claim.Only, Place: slices.MinFunc(all, order).Place, Follows: source(all)}
 	for _, c := range all {
 		out.Pieces = append(out.Pieces, c.Pieces...)
 	}

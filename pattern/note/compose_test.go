@@ -64,6 +64,10 @@ func TestClaimsOfSeveralAlterations(t *testing.T) {
 			[]string{"Changes: girth -16", "Changes: girth bust +4"},
 			[]string{"Changes: girth bust -12", "Changes: girth hip -16", "Changes: girth waist -16"},
 		},
+		"words alone drop no Only": {
+			[]string{"Only: side-back", "Because: the fitting"},
+			[]string{"Only: side-back"},
+		},
 		"every level on both sides": {
 			[]string{"Changes: girth -16", "Changes: girth +4", "Keeps: girth"},
 			[]string{"Changes: girth -12"},

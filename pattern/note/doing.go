@@ -30,19 +30,20 @@ func readDoing(e Entry) (Doing, diag.List) {
 // moves, the claims of the others do not hold still.
 func (n *Note) proofs(before *pattern.Garment) [][][]claim.Claim {
 	var steps []step.Step
-	var places []diag.Place
+	var from []Doing
 	for _, g := range n.Groups {
 		for _, d := range g.Does {
 			if d.Known {
-				steps, places = append(steps, d.Step), append(places, d.Place)
+				steps, from = append(steps, d.Step), append(from, d)
 			}
 		}
 	}
 	all := step.All(steps, before)
 	for i, claims := range all {
 		for k := range claims {
+			claims[k].Follows = "Does: " + from[i].String()
 			if claims[k].Place == (diag.Place{}) {
-				claims[k].Place = places[i]
+				claims[k].Place = from[i].Place
 			}
 		}
 	}

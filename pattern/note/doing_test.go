@@ -45,6 +45,27 @@ func TestClaimsOfStepsYieldToWrittenOnes(t *testing.T) {
 	}
 }
 
+// What a step brings says so; what is written beside it, or added to it, is the
+// maker's own.
+func TestAClaimSaysWhichStepItFollowsFrom(t *testing.T) {
+	follows := func(n *Note, kind claim.Kind, on string) string {
+		claims, problems := n.Claims(panels(t))
+		require.Empty(t, problems)
+		for _, c := range claims {
+			if c.Kind == kind && c.Measure.String() == on {
+				return c.Follows
+			}
+		}
+		t.Fatalf("no %s: %s among %v", kind, on, linesOf(claims))
+		return ""
+	}
+	out := "Does: let-out side 6"
+	assert.Equal(t, out, follows(noteOf(t, out), claim.Changes, "girth"))
+	assert.Empty(t, follows(noteOf(t, out+"\nChanges: girth +11.5"), claim.Changes, "girth"))
+	assert.Empty(t, follows(noteOf(t, out, "Changes: girth +4"), claim.Changes, "girth"))
+	assert.Equal(t, out+" and Does: take-in side 2", follows(noteOf(t, out, "Does: take-in side 2"), claim.Changes, "girth"))
+}
+
 func TestStepsAreMadeInTheirOrder(t *testing.T) {
 	at := func(line int, text string) []claim.Claim {
 		claims := claimsOf(t, text)
