@@ -6,6 +6,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"seamkeep/pattern"
 	"seamkeep/pattern/claim"
 	"seamkeep/pattern/compare"
 	"seamkeep/pattern/diag"
@@ -151,30 +152,54 @@ func TestAGapWithoutABody(t *testing.T) {
 
 func TestWhatNoClaimNames(t *testing.T) {
 	c := from(t, "gusset", "half-move", ringer(t))
-	subjects := func(lines ...string) []string {
-		var out []string
-		for _, p := range claim.Unclaimed(c, parse(t, lines...)) {
-			assert.Equal(t, claim.UnclaimedID, p.ID)
-			assert.Equal(t, diag.Warning, p.Severity)
-			out = append(out, p.Subject)
+	subject := func(lines ...string) string {
+		list := claim.Unclaimed(c, parse(t, lines...))
+		if len(list) == 0 {
+			return ""
 		}
-		return out
+		require.Len(t, list, 1, "one cause, one finding")
+		assert.Equal(t, claim.UnclaimedID, list[0].ID)
+		assert.Equal(t, diag.Warning, list[0].Severity)
+		return list[0].Subject
 	}
-	assert.Equal(t, []string{"girth", "gap front", "side-back"}, subjects())
-	assert.Equal(t, []string{"girth", "gap front"}, subjects("Only: side-back"))
-	assert.Equal(t, []string{"gap front", "side-back"}, subjects("Keeps: girth"), "the girth is named, truly or not")
-	assert.Equal(t, []string{"side-back"}, subjects("Changes: girth +12"), "the gap follows from the girth")
-	assert.Equal(t, []string{"girth", "gap front"}, subjects("Changes: girth bust +28", "Keeps: area side-back"), "at the other levels")
-	assert.Empty(t, subjects("Changes: gap front +12", "Changes: seam side-back-back +1"))
-	ps := claim.Unclaimed(c, nil)
-	assert.Equal(t, "Changes: girth bust +28\nChanges: girth under-bust +20\nChanges: girth waist +12\nChanges: girth high-hip +16\nChanges: girth low-hip +20", ps[0].Hint)
-	assert.Equal(t, "Only: side-back", ps[2].Hint)
-	assert.Equal(t, "side-back changed, which no claim names; expected it in an Only, or in a measure of it", ps[2].Message())
-	alike := claim.Unclaimed(from(t, "straps", "gusset", ringer(t)), nil)
-	assert.Equal(t, "girth -16.0 at every level, which no claim names; expected a claim on it", alike[0].Message())
-	assert.Equal(t, "Changes: girth -16", alike[0].Hint)
-	assert.Equal(t, "gusset was added, which no claim names", alike[2].Found)
+	assert.Equal(t, "girth, side-back", subject(), "whoever names the girth names the gap")
+	assert.Equal(t, "girth", subject("Only: side-back"))
+	assert.Equal(t, "gap front, side-back", subject("Keeps: girth"), "the girth is named, truly or not")
+	assert.Equal(t, "side-back", subject("Changes: girth +12"), "the gap follows from the girth")
+	assert.Equal(t, "girth", subject("Changes: girth bust +28", "Keeps: area side-back"), "at the other levels")
+	assert.Empty(t, subject("Changes: gap front +12", "Changes: seam side-back-back +1"))
+
+	p := claim.Unclaimed(c, nil)[0]
+	assert.Equal(t, "add to the note what you meant, as it was measured:\nChanges: girth bust +28\nChanges: girth under-bust +20\nChanges: girth waist +12\nChanges: girth high-hip +16\nChanges: girth low-hip +20\nOnly: side-back", p.Hint)
+	assert.Equal(t, "no claim names what changed: girth 847.0 -> 875.0 at bust, 717.0 -> 737.0 at under-bust, 617.0 -> 629.0 at waist, "+
+		"767.0 -> 783.0 at high-hip, 827.0 -> 847.0 at low-hip; side-back changed; expected each of it in a claim", p.Message())
+	require.Len(t, p.Related, 1)
+	assert.Equal(t, "side-back", p.Related[0].Place.Piece)
+	p = claim.Unclaimed(from(t, "straps", "gusset", ringer(t)), nil)[0]
+	assert.Contains(t, p.Found, "girth -16.0 at every level; ")
+	assert.Contains(t, p.Found, "gusset was added; ")
+	assert.Contains(t, p.Found, "the garment file changed: ")
+	assert.Contains(t, p.Hint, "Changes: girth -16\nOnly: underarm, gusset, side-back, garment")
 	allTrue(t, claim.Judge(c, parse(t, "Changes: girth bust +28", "Only: side-back")), "the hints")
+}
+
+// What is recorded of the whole garment is as much a change as a line that moved:
+// another spacing of the buttons has to be named though no piece is redrawn.
+func TestTheGarmentFileAloneOwesAClaim(t *testing.T) {
+	before := story(t)["card-1"].garment
+	after := pattern.Clone(before)
+	for i := range after.Buttons {
+		after.Buttons[i].Pitch = pattern.Some(26)
+	}
+	c := compare.Garments(before, after, compare.Options{})
+	list := claim.Unclaimed(c, parse(t, "Keeps: girth"))
+	require.Len(t, list, 1)
+	assert.Equal(t, claim.Garment, list[0].Subject)
+	assert.Contains(t, list[0].Found, "buttons back")
+	assert.Contains(t, list[0].Hint, "Only: garment")
+	assert.Empty(t, claim.Unclaimed(c, parse(t, "Changes: pitch back to 26")))
+	assert.Empty(t, claim.Unclaimed(c, parse(t, "Only: garment")))
+	assert.Len(t, claim.Unclaimed(c, parse(t, "Keeps: pitch back")), 1)
 }
 
 // What is offered is true, names everything that moved, and can be read again.

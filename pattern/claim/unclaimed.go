@@ -12,46 +12,83 @@ import (
 	"seamkeep/pattern/measure"
 )
 
-// Unclaimed tells the girth, the gaps and the pieces that changed and that no
-// claim names: one warning for the girth, one a lacing, one a piece. Less than
-// the tolerance of a claim needs none. What follows from a Changes claim is named
-// with it: the gap with the girth or the worn girth, and they with the gap; so a
-// note says the same where the measures of the body are and where they are not.
-// An Only claim speaks of all pieces. A first or a last version has no claims.
+// Unclaimed tells what changed of the girth, the gaps, the pieces and the garment
+// file and that no claim names: one warning, with the lines that would claim it
+// all. Less than the tolerance of a claim needs none. What follows from a Changes
+// claim is named with it: the gap with the girth or the worn girth, and they with
+// the gap; so a note says the same where the measures of the body are and where
+// they are not. An Only claim speaks of all pieces and of the garment file. A first
+// or a last version has no claims.
 func Unclaimed(c *compare.Change, claims []Claim) diag.List {
 	if c == nil || c.Before == nil || c.After == nil {
 		return nil
 	}
-	place := diag.Place{Garment: c.After.Name}
-	var out diag.List
-	if at := unnamed(c.Girths, "girth", "", claims); len(at) > 0 {
-		out = append(out, unclaimed(place, measure.Measure{Kind: "girth"}, at, len(c.Girths)))
-	}
+	var u unclaimed
+	girth := unnamed(c.Girths, "girth", "", claims)
+	u.figure(measure.Measure{Kind: "girth"}, girth, len(c.Girths))
 	for _, g := range c.Gaps {
-		if at := unnamed(g.Levels, "gap", g.Closure, claims); len(at) > 0 {
-			out = append(out, unclaimed(place, measure.Measure{Kind: "gap", Closure: g.Closure}, at, len(g.Levels)))
-		}
-	}
-	if len(namedOnly(claims)) > 0 {
-		return out
-	}
-	named := namedPieces(c, claims)
-	hint := ""
-	for _, only := range onlyOf(c) {
-		hint = only.Line()
-	}
-	for _, p := range c.ChangedPieces() {
-		if covers(named, p) {
-			continue
-		}
-		place.Piece = p.Name
-		out = append(out, diag.Problem{
-			ID: UnclaimedID, Severity: diag.Warning, Place: place, Subject: p.Name,
-			Found: p.Name + " " + fate(p) + ", which no claim names", Expected: "expected it in an Only, or in a measure of it", Hint: hint,
-			Related: []diag.Related{{Place: place, Text: p.Sentence()}},
+		at := slices.DeleteFunc(unnamed(g.Levels, "gap", g.Closure, claims), func(l compare.AtLevel) bool {
+			return slices.ContainsFunc(girth, func(x compare.AtLevel) bool { return x.Level == l.Level }) // a claim on the girth names it
 		})
+		u.figure(measure.Measure{Kind: "gap", Closure: g.Closure}, at, len(g.Levels))
 	}
-	return out
+	u.parts(c, claims)
+	if len(u.names) == 0 {
+		return nil
+	}
+	place := diag.Place{Garment: c.After.Name}
+	if len(u.names) == 1 && len(u.related) == 1 {
+		place.Piece = u.names[0]
+	}
+	return diag.List{{
+		ID: UnclaimedID, Severity: diag.Warning, Place: place, Subject: strings.Join(u.names, ", "), Related: u.related,
+		Found:    "no claim names what changed: " + strings.Join(u.found, "; "),
+		Expected: "expected each of it in a claim", Hint: "add to the note what you meant, as it was measured:\n" + strings.Join(u.lines, "\n"),
+	}}
+}
+
+// unclaimed gathers what no claim names.
+type unclaimed struct {
+	names   []string // a word or two for each
+	found   []string // the same with the figures
+	lines   []string // of the claims that would name it
+	related []diag.Related
+}
+
+// parts adds the pieces and the garment file.
+func (u *unclaimed) parts(c *compare.Change, claims []Claim) {
+	if len(namedOnly(claims)) > 0 {
+		return
+	}
+	before := len(u.names)
+	named := namedPieces(c, claims)
+	for _, p := range c.ChangedPieces() {
+		if !covers(named, p) {
+			u.names, u.found = append(u.names, p.Name), append(u.found, p.Name+" "+fate(p))
+			u.related = append(u.related, diag.Related{Place: diag.Place{Garment: c.After.Name, Piece: p.Name}, Text: p.Sentence()})
+		}
+	}
+	if garmentChanged(c) && !slices.ContainsFunc(claims, recorded) {
+		u.names, u.found = append(u.names, Garment), append(u.found, records(c.Records))
+	}
+	if len(u.names) > before {
+		for _, only := range onlyOf(c) {
+			u.lines = append(u.lines, only.Line())
+		}
+	}
+}
+
+// recorded tells whether a claim is on a figure that records of the garment file
+// change.
+func recorded(c Claim) bool {
+	if c.Kind != Changes {
+		return false
+	}
+	switch c.Measure.Kind {
+	case "girth", "worn", "gap", "overlap", "pitch", "count":
+		return true
+	}
+	return false
 }
 
 // unnamed lists the levels at which a figure changed that no claim names.
@@ -90,10 +127,12 @@ func fate(p compare.PieceChange) string {
 	return "changed"
 }
 
-// unclaimed is the problem of a figure at the levels where it changed, of so many.
-// The hint has the lines that would claim it.
-func unclaimed(place diag.Place, m measure.Measure, at []compare.AtLevel, of int) diag.Problem {
-	found, hint := make([]string, len(at)), make([]string, len(at))
+// figure adds a figure at the levels where it changed, of so many.
+func (u *unclaimed) figure(m measure.Measure, at []compare.AtLevel, of int) {
+	if len(at) == 0 {
+		return
+	}
+	found, lines := make([]string, len(at)), make([]string, len(at))
 	amounts := map[string]bool{}
 	line := func(level string, d float64) string {
 		m := m
@@ -104,16 +143,13 @@ func unclaimed(place diag.Place, m measure.Measure, at []compare.AtLevel, of int
 	for i, l := range at {
 		last, _ = l.Delta()
 		found[i] = fmt.Sprintf("%.1f -> %.1f at %s", l.Before.Value, l.After.Value, l.Level)
-		hint[i] = line(l.Level, last)
+		lines[i] = line(l.Level, last)
 		amounts[signed(rounded(last, 1))] = true
 	}
 	if len(amounts) == 1 && len(at) == of && of > 1 {
-		found, hint = []string{fmt.Sprintf("%+.1f at every level", last)}, []string{line("", last)}
+		found, lines = []string{fmt.Sprintf("%+.1f at every level", last)}, []string{line("", last)}
 	}
-	return diag.Problem{
-		ID: UnclaimedID, Severity: diag.Warning, Place: place, Subject: m.String(),
-		Found: m.String() + " " + strings.Join(found, ", ") + ", which no claim names", Expected: "expected a claim on it", Hint: strings.Join(hint, "\n"),
-	}
+	u.names, u.found, u.lines = append(u.names, m.String()), append(u.found, m.String()+" "+strings.Join(found, ", ")), append(u.lines, lines...)
 }
 
 // namedPieces lists the pieces that claims on measures speak of, those of seams
