@@ -9,6 +9,7 @@ import (
 	"seamkeep/diffview/report"
 	"seamkeep/hooks/judge"
 	"seamkeep/pattern/diag"
+	"seamkeep/pattern/note"
 	"seamkeep/repo"
 )
 
@@ -79,7 +80,7 @@ func commitRequest(r *repo.Repo, amend bool) (judge.Request, error) {
 	if err != nil {
 		return q, err
 	}
-	q.Before, q.After, q.Noted = head, index, head
+	q.Before, q.After, q.Noted, q.Undone, q.Waits = head, index, head, undone(r), true
 	if c := head.Commit(); amend && c != nil {
 		q.Before = r.EmptySnapshot()
 		parents, err := parentsOf(r, c)
@@ -104,6 +105,26 @@ func commitRequest(r *repo.Repo, amend bool) (judge.Request, error) {
 	}
 	q.Base = commonBase(r, head.Commit(), others)
 	return q, nil
+}
+
+// undone finds what a message says that it undoes; a commit that this clone does not
+// have is not found.
+func undone(r *repo.Repo) func(note.Undo) (before, after *repo.Snapshot) {
+	return func(u note.Undo) (before, after *repo.Snapshot) {
+		c, err := r.Resolve(u.Commit)
+		if err != nil || len(c.Parents) == 0 {
+			return nil, nil
+		}
+		parent := c.Parents[0]
+		if u.Against != "" {
+			parent = u.Against
+		}
+		p, err := r.Resolve(parent)
+		if err != nil {
+			return nil, nil
+		}
+		return r.At(p), r.At(c)
+	}
 }
 
 func parentsOf(r *repo.Repo, c *repo.Commit) ([]*repo.Commit, error) {

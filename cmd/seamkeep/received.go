@@ -98,7 +98,9 @@ func (a *app) warnRewritten() error {
 }
 
 func (a *app) warn(r *repo.Repo, commits []*repo.Commit) {
-	list, err := newVerifier(r, false).all(commits)
+	ver := newVerifier(r, false)
+	ver.waits = true
+	list, err := ver.all(commits)
 	if err != nil {
 		a.say("these commits could not be judged: " + err.Error())
 		return

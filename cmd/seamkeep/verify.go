@@ -10,7 +10,6 @@ import (
 
 	"seamkeep/diffview/report"
 	"seamkeep/hooks/judge"
-	"seamkeep/pattern/diag"
 	"seamkeep/repo"
 )
 
@@ -34,8 +33,9 @@ held against a commit, unless --strict asks for it.
 git runs no checking hook for a clean rebase, cherry-pick or revert, and hosting
 runs none of yours: this is for after those, for a push and for a server.
 
---since TAG measures what the notes since a version keep over all of them
-together: twenty times 1 mm is 20 mm.`,
+--since TAG follows what the notes since a version keep, each from the first
+note that keeps it on, over all versions together: twenty times 1 mm is 20 mm.
+What a later note declares to change is set aside.`,
 		Example: "  seamkeep verify\n  seamkeep verify main..HEAD\n  seamkeep verify origin/main.. --sarif\n  seamkeep verify --since mock-up-1",
 		Args:    cobra.MaximumNArgs(1),
 		RunE: func(_ *cobra.Command, args []string) error {
@@ -138,6 +138,7 @@ func verifiedCode(list []report.Verified) int {
 type verifier struct {
 	repo   *repo.Repo
 	strict bool
+	waits  bool // what waits to be folded is not asked for claims yet
 	facts  *judge.Facts
 	bodies *repo.Snapshot // the working tree; nil in a bare repository
 }
@@ -186,10 +187,8 @@ func (v *verifier) commit(c *repo.Commit) (report.Verified, error) {
 	if err != nil {
 		return out, err
 	}
-	if len(verdict.Folders) > 0 { // a commit that touches no pattern owes nothing
-		out.Problems = append(out.Problems, told.Problems...)
-		out.Claims = told.Claims
-	}
+	out.Problems = append(out.Problems, told.Problems...)
+	out.Claims = told.Claims
 	out.Problems.Sort()
 	return out, nil
 }
@@ -199,6 +198,7 @@ func (v *verifier) request(c *repo.Commit) (judge.Request, error) {
 	q := judge.Request{
 		Before: r.EmptySnapshot(), After: r.At(c), Facts: v.facts,
 		SetKnownApart: !v.strict, Accept: noteOf(c).unfinished,
+		Undone: undone(r), Waits: v.waits,
 	}
 	if v.bodies != nil {
 		q.Bodies = v.bodies
@@ -214,11 +214,11 @@ func (v *verifier) request(c *repo.Commit) (judge.Request, error) {
 	return q, nil
 }
 
-// verifySince measures what all notes since a version keep, over all of them
-// together.
+// verifySince measures what the notes since a version keep, over all versions of the
+// line together.
 func (a *app) verifySince(r *repo.Repo, rang string, v *verifying) error {
-	if v.json || v.sarif || strings.Contains(rang, "..") {
-		return usage("--since takes one version to look back from, and writes text: seamkeep verify --since mock-up-1")
+	if _, dots, _ := ends(rang); v.sarif || dots != "" {
+		return usage("--since takes one version to look back from, and writes text or --json: seamkeep verify --since mock-up-1")
 	}
 	from, err := resolved(r, v.since)
 	if err != nil {
@@ -228,44 +228,54 @@ func (a *app) verifySince(r *repo.Repo, rang string, v *verifying) error {
 	if err != nil {
 		return err
 	}
-	commits, err := commitsOf(r, from.ID+".."+to.ID)
-	if err != nil {
-		return err
-	}
-	var messages []string
-	for _, c := range commits {
-		messages = append(messages, c.Message)
-	}
-	ver := newVerifier(r, v.strict)
-	q := judge.Request{Before: r.At(from), After: r.At(to), Facts: ver.facts}
-	if ver.bodies != nil {
-		q.Bodies = ver.bodies
-	}
-	told, err := judge.KeptSince(q, messages)
+	line, brought, err := mainLine(r, from.ID+".."+to.ID, nil)
 	if err != nil {
 		return unreadable(err)
 	}
-	t := a.text()
-	t.Para(fmt.Sprintf("since %s, over %s:", versionName(from), report.Plural(len(commits), "version")), "  ")
-	for _, r := range told.Claims {
-		mark := "ok"
-		if p, wrong := r.Problem(); wrong {
-			mark = "FAILED"
-			if p.Severity != diag.Error {
-				mark = "unknown"
-			}
+	ver := newVerifier(r, v.strict)
+	var steps []judge.Step
+	for _, c := range line {
+		q, err := ver.request(c)
+		if err != nil {
+			return unreadable(fmt.Errorf("commit %s: %w", c.Short(), err))
 		}
-		t.Para(fmt.Sprintf("  %s: %s: %s", mark, r.Claim.Line(), r.Measured), "    ")
+		s := judge.Step{Name: calledIn(c), Request: q, Messages: []string{c.Message}}
+		for _, b := range brought[c.ID] {
+			s.Messages = append(s.Messages, b.Message)
+		}
+		steps = append(steps, s)
 	}
-	if len(told.Claims) == 0 {
-		t.Para("  no note keeps anything that no later one changes", "    ")
+	list, err := judge.KeptSince(steps)
+	if err != nil {
+		return unreadable(err)
 	}
+	code := exitFine
+	for _, k := range list {
+		if !k.OK() {
+			code = exitFindings
+		}
+	}
+	if v.json {
+		if err := report.WriteJSON(a.out, report.SinceJSON(versionName(from), len(line), list)); err != nil {
+			return err
+		}
+		return found(code)
+	}
+	t := a.text()
+	t.Para(fmt.Sprintf("kept since %s, over %s:", versionName(from), report.Plural(len(line), "version")), "  ")
+	t.Kept(list)
 	if t.Err != nil {
 		return t.Err
 	}
-	list := told.Findings()
-	a.talk().Problems(told.Problems)
-	return found(codeOf(list))
+	return found(code)
+}
+
+// calledIn names a version among others, of which two may have notes of one name.
+func calledIn(c *repo.Commit) string {
+	if name := noteOf(c).name; name != "" {
+		return name + " (" + c.Short() + ")"
+	}
+	return c.Short()
 }
 
 func resolved(r *repo.Repo, spec string) (*repo.Commit, error) {

@@ -13,7 +13,6 @@ import (
 	"seamkeep/pattern"
 	"seamkeep/pattern/measure"
 	"seamkeep/pattern/text"
-	"seamkeep/repo"
 )
 
 func widthsCommand(a *app) *cobra.Command {
@@ -166,7 +165,7 @@ func lacingOf(g *pattern.Garment, name string) (string, error) {
 // gapVersions reads the states of the pattern over a range, the oldest first,
 // with the one that the range begins after.
 func (p *place) gapVersions(rang string) ([]waterfall.Version, *pattern.Garment, error) {
-	commits, brought, err := p.mainLine(rangeOf(p.repo, rang))
+	commits, brought, err := mainLine(p.repo, rangeOf(p.repo, rang), p.logPaths())
 	if err != nil {
 		return nil, nil, noRange(p.repo, rang)
 	}
@@ -181,7 +180,7 @@ func (p *place) gapVersions(rang string) ([]waterfall.Version, *pattern.Garment,
 	for _, c := range commits {
 		v := waterfall.Version{Note: noteOf(c).name, Subject: c.Subject(), Short: c.Short()}
 		if v.Note == "" {
-			v.Note = strings.Join(brought[c.ID], ", ")
+			v.Note = strings.Join(notesOf(brought[c.ID]), ", ")
 		}
 		snap := p.repo.At(c)
 		if dirs, err := text.Find(snap); err == nil && slices.Contains(dirs, p.dir) {
@@ -195,59 +194,6 @@ func (p *place) gapVersions(rang string) ([]waterfall.Version, *pattern.Garment,
 		out = append(out, v)
 	}
 	return out, last, nil
-}
-
-// mainLine gives the versions of a range that touched the pattern, the oldest
-// first, along first parents: only there is each one made from the one before it,
-// so that their changes add up. brought tells, by the id of a merge, the names of
-// the notes that it brought in from beside the line.
-func (p *place) mainLine(rang string) (line []*repo.Commit, brought map[string][]string, err error) {
-	all, err := p.repo.Log(rang, nil, 0)
-	if err != nil || len(all) == 0 {
-		return nil, nil, err
-	}
-	touched, err := p.repo.Log(rang, p.logPaths(), 0)
-	if err != nil {
-		return nil, nil, err
-	}
-	byID := map[string]*repo.Commit{}
-	for _, c := range all {
-		byID[c.ID] = c
-	}
-	var merges []*repo.Commit
-	home := map[string]string{} // the commit of the line that a commit came in by
-	for c := all[0]; c != nil; c = byID[firstParent(c)] {
-		home[c.ID] = c.ID
-		if len(c.Parents) > 1 {
-			merges = append(merges, c)
-		}
-	}
-	for _, m := range slices.Backward(merges) { // what an older merge brought, a newer one did not
-		for todo := slices.Clone(m.Parents[1:]); len(todo) > 0; {
-			id := todo[len(todo)-1]
-			todo = todo[:len(todo)-1]
-			if c := byID[id]; c != nil && home[id] == "" {
-				home[id] = m.ID
-				todo = append(todo, c.Parents...)
-			}
-		}
-	}
-	brought = map[string][]string{}
-	for _, c := range slices.Backward(touched) {
-		if by := home[c.ID]; by == c.ID {
-			line = append(line, c)
-		} else if name := noteOf(c).name; name != "" {
-			brought[by] = append(brought[by], name)
-		}
-	}
-	return line, brought, nil
-}
-
-func firstParent(c *repo.Commit) string {
-	if len(c.Parents) == 0 {
-		return ""
-	}
-	return c.Parents[0]
 }
 
 // logPaths are the paths whose versions count.

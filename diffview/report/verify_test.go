@@ -245,27 +245,32 @@ func drawVerified(t *rapid.T) []report.Verified {
 	return list
 }
 
-// TestTheVerifyPageIsTrue holds the tables of VERIFY.md against the schema and
-// its example against what is written.
+// TestTheVerifyPageIsTrue holds the tables of VERIFY.md against the schemas and
+// its examples against what is written.
 func TestTheVerifyPageIsTrue(t *testing.T) {
 	src, err := os.ReadFile("VERIFY.md")
 	require.NoError(t, err)
-	part := regexp.MustCompile(`(?s)(<!-- (?:fields verify/(\S*)|(text)) -->\n).*?(<!-- end -->)`)
+	part := regexp.MustCompile(`(?s)(<!-- (?:fields (verify|since)/(\S*)|(text|kept)) -->\n).*?(<!-- end -->)`)
 	told := map[string]bool{}
 	got := part.ReplaceAllStringFunc(string(src), func(s string) string {
 		m := part.FindStringSubmatch(s)
-		if m[3] != "" {
-			return fmt.Sprintf("%s```\n%s```\n%s", m[1], written(t, judged(t)[:3], 80, true), m[4])
+		switch m[4] {
+		case "text":
+			return fmt.Sprintf("%s```\n%s```\n%s", m[1], written(t, judged(t)[:3], 80, true), m[5])
+		case "kept":
+			return fmt.Sprintf("%s```\n%s```\n%s", m[1], keptText(t, keptList(t), 80), m[5])
 		}
-		told[m[2]] = true
-		return m[1] + fieldTable(t, "verify", m[2]) + m[4]
+		told[m[2]+"/"+m[3]] = true
+		return m[1] + fieldTable(t, m[2], m[3]) + m[5]
 	})
 	if *update {
 		require.NoError(t, os.WriteFile("VERIFY.md", []byte(got), 0o644))
 		return
 	}
 	assert.Equal(t, string(src), got, "run the test with -update and look")
-	for def := range readSchema(t, "verify").objects() {
-		assert.True(t, told[def], "VERIFY.md says nothing of %s", def)
+	for _, file := range []string{"verify", "since"} {
+		for def := range readSchema(t, file).objects() {
+			assert.True(t, told[file+"/"+def], "VERIFY.md says nothing of %q in %s", def, file)
+		}
 	}
 }

@@ -10,6 +10,7 @@ import (
 
 	"seamkeep/pattern"
 	"seamkeep/pattern/diag"
+	"seamkeep/pattern/note"
 	"seamkeep/pattern/text"
 	"seamkeep/repo"
 )
@@ -28,9 +29,17 @@ type Request struct {
 	Base   *repo.Snapshot // where the sides of a merge parted; nil: unknown
 	Accept []string       // addresses of findings that this commit accepts
 	Facts  *Facts         // what was found before; nil: nothing is kept
+	// Waits excuses a commit that waits to be folded into another one from claims of
+	// its own: while it is made, not when others are to take it.
+	Waits bool
+	// Undone finds what a message says that it undoes: what that commit was made
+	// from, and what it made; nil where it is not at hand.
+	Undone func(note.Undo) (before, after *repo.Snapshot)
 	// SetKnownApart takes out findings that a parent had already and that did not
 	// get worse: whoever looks back at a commit holds only what it did against it.
 	SetKnownApart bool
+
+	moved map[string]string // folders of After that Before has at another path
 }
 
 // Parent is one side of a merge.
@@ -47,6 +56,7 @@ type Verdict struct {
 // Folder is the verdict on one pattern folder.
 type Folder struct {
 	Dir    string
+	Was    string           // its path before, where it was moved; else Dir
 	Before *pattern.Garment // nil where it is new
 	After  *pattern.Garment // nil where it went or cannot be read
 	// BeforeFaulty: Before is only part of what its files meant, so that no
@@ -84,30 +94,28 @@ func (v *Verdict) Problems() diag.List {
 // Commit judges every pattern folder that the commit changes. Errors are of git
 // or the disk; what is wrong with the pattern stands in the verdict.
 func Commit(q Request) (*Verdict, error) {
-	dirs, err := text.Find(q.After)
-	if err != nil {
-		return nil, err
-	}
 	if q.Facts == nil {
 		q.Facts = NewFacts()
 	}
+	dirs, err := q.changed()
+	if err != nil {
+		return nil, err
+	}
 	v := &Verdict{}
 	for _, dir := range dirs {
-		changed, err := differs(q.Before, q.After, dir)
-		if err != nil {
-			return nil, err
-		}
-		if changed {
-			v.Folders = append(v.Folders, q.folder(dir))
-		}
+		v.Folders = append(v.Folders, q.folder(dir))
 	}
-	return v, q.replaced(v, dirs)
+	return v, q.replaced(v)
 }
 
 // replaced adds the folders that lost their garment file while their pieces
 // stay, or whose garment file gave way to a link or something else that is
 // never followed: nothing would be judged there from now on.
-func (q Request) replaced(v *Verdict, now []string) error {
+func (q Request) replaced(v *Verdict) error {
+	now, err := text.Find(q.After)
+	if err != nil {
+		return err
+	}
 	before, err := text.Find(q.Before)
 	if err != nil {
 		return err
@@ -136,11 +144,8 @@ func (q Request) replaced(v *Verdict, now []string) error {
 
 func (q Request) folder(dir string) Folder {
 	now := q.Facts.of(q.After, dir, q.Bodies)
-	f := Folder{Dir: dir, After: now.garment, Body: now.body, Problems: now.list()}
-	if before := q.Facts.of(q.Before, dir, q.Bodies); before.garment != nil {
-		f.Before = before.garment
-		f.BeforeFaulty = before.faulty
-	}
+	f := q.read(dir)
+	f.After, f.Problems = now.garment, now.list()
 	if f.After != nil && now.checked {
 		q.weighMerge(&f)
 	}
@@ -225,9 +230,11 @@ func (q Request) inherited(f *Folder) map[string]float64 {
 		return nil
 	}
 	amounts := map[string]float64{}
-	for _, x := range q.Facts.of(noted, f.Dir, q.Bodies).list() {
-		if listed[x.Address()] {
-			amounts[x.Address()] = max(amounts[x.Address()], x.Amount)
+	for _, dir := range []string{f.Dir, f.Was} { // HEAD has it at either
+		for _, x := range q.Facts.of(noted, dir, q.Bodies).list() {
+			if listed[x.Address()] {
+				amounts[x.Address()] = max(amounts[x.Address()], x.Amount)
+			}
 		}
 	}
 	return amounts
@@ -235,13 +242,13 @@ func (q Request) inherited(f *Folder) map[string]float64 {
 
 // setKnownApart moves the findings that a parent had already to Known.
 func (q Request) setKnownApart(f *Folder) {
-	parents := []*repo.Snapshot{q.Before}
+	parents := []*facts{q.Facts.of(q.Before, f.Was, q.Bodies)}
 	for _, p := range q.Merge {
-		parents = append(parents, p.Snapshot)
+		parents = append(parents, q.Facts.of(p.Snapshot, f.Dir, q.Bodies))
 	}
 	amounts := map[string]float64{}
 	for _, p := range parents {
-		for _, x := range q.Facts.of(p, f.Dir, q.Bodies).list() {
+		for _, x := range p.list() {
 			key := x.Severity.String() + " " + x.Address()
 			if before, there := amounts[key]; !there || x.Amount > before {
 				amounts[key] = x.Amount

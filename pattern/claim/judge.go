@@ -38,7 +38,7 @@ func (b bench) judge(c Claim) Result {
 	figures := b.figures(c.Measure)
 	told, notes := tellable(c, figures)
 	if r.Unknown = b.untold(c, figures, told); r.Unknown != "" {
-		r.NoBody = b.change.Body == nil && c.Measure.Kind == "gap" && lacing(b.after, c.Measure.Closure) && (c.To.Set || lacing(b.before, c.Measure.Closure))
+		r.NoBody = b.lacksBody(c)
 		r.Measured = "cannot be told: " + r.Unknown
 		return r
 	}
@@ -73,6 +73,12 @@ func (b bench) untold(c Claim, figures, told []figure) string {
 		}
 	}
 	return ""
+}
+
+// lacksBody tells whether nothing but the measures of a body is wanting to judge a
+// claim.
+func (b bench) lacksBody(c Claim) bool {
+	return b.change.Body == nil && c.Measure.Kind == "gap" && lacing(b.after, c.Measure.Closure) && (c.To.Set || lacing(b.before, c.Measure.Closure))
 }
 
 // lacing tells whether a closure is one, so that only a body is wanting to tell

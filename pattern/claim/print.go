@@ -38,7 +38,10 @@ func (c Claim) claimed() string {
 }
 
 func (c Claim) promise() string {
-	if c.Kind == Only {
+	switch {
+	case c.Kind == Only && len(c.Pieces) == 0:
+		return "nothing changed"
+	case c.Kind == Only:
 		return "nothing changed but " + strings.Join(c.Pieces, ", ")
 	}
 	s := c.inWords()

@@ -57,7 +57,7 @@ type unclaimed struct {
 
 // parts adds the pieces and the garment file.
 func (u *unclaimed) parts(c *compare.Change, claims []Claim) {
-	if len(namedOnly(claims)) > 0 {
+	if slices.ContainsFunc(claims, func(c Claim) bool { return c.Kind == Only }) {
 		return
 	}
 	before := len(u.names)

@@ -122,7 +122,6 @@ func FoldOf(subject string) Fold {
 // the target's change and its own together.
 func (n *Note) Judged() bool { return n.Fold.Kind != "amend!" }
 
-// Owes tells whether the note has to name what changed where claims are
-// required. A commit that waits to be folded does not: the note that counts is
-// its target's, and that one is judged when the two are one.
-func (n *Note) Owes() bool { return n.Fold.Kind == "" }
+// Waits tells whether the commit waits to be folded into another one: the note that
+// counts is its target's, and that one is judged when the two are one.
+func (n *Note) Waits() bool { return n.Fold.Kind != "" }

@@ -56,7 +56,7 @@ func TestANoteOfTwoAlterations(t *testing.T) {
 	}
 	assert.Equal(t, []string{"Signed-off-by", "Co-authored-by", "Change-Id"}, keys)
 	assert.True(t, n.Judged())
-	assert.True(t, n.Owes())
+	assert.False(t, n.Waits())
 }
 
 func TestWhatIsWrongWithANote(t *testing.T) {
@@ -136,10 +136,10 @@ func TestCommitsThatWaitToBeFolded(t *testing.T) {
 	}
 	n, _ := read("amend! Release\n\nLet it out\n\nOnly: front\n")
 	assert.False(t, n.Judged())
-	assert.False(t, n.Owes())
+	assert.True(t, n.Waits())
 	n, _ = read("squash! Release\n\nOnly: front\n")
 	assert.True(t, n.Judged())
-	assert.False(t, n.Owes())
+	assert.True(t, n.Waits())
 }
 
 // Every trailer of ours that git sees is in the note, and every line of ours that
