@@ -3,6 +3,7 @@ package judge
 import (
 	"slices"
 
+	"seamkeep/pattern"
 	"seamkeep/pattern/claim"
 	"seamkeep/pattern/compare"
 	"seamkeep/pattern/diag"
@@ -60,8 +61,16 @@ func (t *Told) measure(q *Request, message string, folders []Folder) {
 	for _, v := range views {
 		v.settle(views)
 		t.Claims = append(t.Claims, v.results...)
-		if len(q.Merge) == 0 && !(q.Waits && t.Note.Waits()) {
-			t.add(v.owed())
+		switch {
+		case q.Waits && t.Note.Waits():
+		case len(q.Merge) == 0:
+			way := ""
+			if v.note.Waits() {
+				way = "fold it into the version that it is for: git rebase -i --autosquash; or "
+			}
+			t.add(v.owed(v.change, way))
+		case v.requires():
+			t.add(v.owed(q.itself(v), "no side of the merge changed this: make it a version of its own, with its note; or "))
 		}
 	}
 }
@@ -210,25 +219,60 @@ func (v *view) requires() bool {
 	return f.After.RequireClaims || f.Before != nil && f.Before.RequireClaims
 }
 
-// owed tells what changed that no claim names: an error where claims are required,
-// a warning in other notes. A first version has nothing to be measured against, and
-// words that are no alteration note promise nothing.
-func (v *view) owed() diag.List {
+// owed tells what of a change no claim names: an error where claims are required, a
+// warning in other notes. A first version has nothing to be measured against, and
+// words that are no alteration note promise nothing. way is another way out, if there
+// is one.
+func (v *view) owed(change *compare.Change, way string) diag.List {
 	if v.folder.Before == nil || len(v.folder.Before.Pieces) == 0 || !v.requires() && len(v.note.Groups) == 0 {
 		return nil
 	}
-	list := claim.Unclaimed(v.change, v.claims)
+	list := claim.Unclaimed(change, v.claims)
 	for i := range list {
 		p := &list[i]
 		p.Place.File = note.File
 		if v.requires() {
 			p.Severity = diag.Error
 		}
-		if v.note.Waits() {
-			p.Hint = "fold it into the version that it is for: git rebase -i --autosquash; or " + p.Hint
-		}
+		p.Hint = way + p.Hint
 	}
 	return list
+}
+
+// itself gives the pieces that a merge changed and none of its sides, or not as one
+// of them did: what is neither a side's version nor put together from several.
+func (q *Request) itself(v *view) *compare.Change {
+	changed := func(a, b *pattern.Garment) map[string]bool {
+		names := map[string]bool{}
+		if a != nil && b != nil {
+			for _, p := range compare.Garments(a, b, compare.Options{}).ChangedPieces() {
+				names[p.Name] = true
+			}
+		}
+		return names
+	}
+	own := *v.change
+	own.Girths, own.Gaps, own.Records, own.Pieces = nil, nil, nil, nil
+	if q.Base == nil {
+		return &own // where the sides parted is unknown, and so what each of them did
+	}
+	base := q.Facts.of(q.Base, v.folder.Dir, q.Bodies).garment
+	unlike, touched := map[string]int{}, map[string]int{} // by how many sides
+	for _, side := range q.Merge {
+		version := q.Facts.of(side.Snapshot, v.folder.Dir, q.Bodies).garment
+		for name := range changed(version, v.folder.After) {
+			unlike[name]++
+		}
+		for name := range changed(base, version) {
+			touched[name]++
+		}
+	}
+	for _, p := range v.change.Pieces {
+		if unlike[p.Name] == len(q.Merge) && touched[p.Name] < 2 {
+			own.Pieces = append(own.Pieces, p)
+		}
+	}
+	return &own
 }
 
 // undone gives the claims of a message that says which commit it undoes: what that
