@@ -37,7 +37,7 @@ func Install(o Options) ([]Result, error) {
 	if err != nil || len(hooks) == 0 {
 		return nil, err
 	}
-	present, err := survey(o.Dir)
+	present, err := survey(o.Dir, Default())
 	if err != nil {
 		return nil, err
 	}

@@ -15,7 +15,7 @@ import (
 // refuses, the results up to there are given with the error and a rerun
 // completes.
 func Remove(dir string) ([]Result, error) {
-	present, err := survey(dir)
+	present, err := survey(dir, Default())
 	if err != nil {
 		return nil, err
 	}

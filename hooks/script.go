@@ -50,6 +50,10 @@ func Default() []string {
 	return names
 }
 
+// Server lists the hooks for a repository that others push to: one of its two, of
+// which pre-receive judges all that a push brings at once.
+func Server() []string { return []string{"pre-receive"} }
+
 func lookUp(name string) (hook, error) {
 	for _, h := range table() {
 		if h.name == name {

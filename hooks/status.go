@@ -53,12 +53,16 @@ type Result struct {
 	AddLine string // for a foreign shell script: the line to put under its first line
 }
 
-// Status reports on the hooks of Default, in that order, then on every other
-// hook that seamkeep wrote into the folder. It changes nothing. A folder that is not
+// Status reports on the hooks of the names, in that order, those of Default where
+// none are given; then on every other hook that seamkeep wrote into the folder. It
+// changes nothing. A folder that is not
 // there has absent hooks; a relative path, a file in place of the folder or one
 // that cannot be read is an error.
-func Status(dir string) ([]Result, error) {
-	found, err := survey(dir)
+func Status(dir string, names ...string) ([]Result, error) {
+	if len(names) == 0 {
+		names = Default()
+	}
+	found, err := survey(dir, names)
 	results := make([]Result, len(found))
 	for i, f := range found {
 		results[i] = f.Result
@@ -84,13 +88,13 @@ func (f found) ours() bool {
 	return false
 }
 
-// survey inspects the hooks of Default and every other one that concerns us.
-func survey(dir string) ([]found, error) {
+// survey inspects the hooks of the names and every other one that concerns us.
+func survey(dir string, asked []string) ([]found, error) {
 	entries, err := readFolder(dir)
 	if err != nil {
 		return nil, err
 	}
-	names := Default()
+	names := slices.Clone(asked)
 	for _, e := range entries {
 		name := strings.TrimSuffix(e.Name(), keptSuffix)
 		if !slices.Contains(names, name) {
@@ -104,7 +108,7 @@ func survey(dir string) ([]found, error) {
 			return all, err
 		}
 		concerns := f.ours() || f.State == Edited || f.State == Absent && f.kept
-		if i < len(Default()) || concerns {
+		if i < len(asked) || concerns {
 			all = append(all, f)
 		}
 	}

@@ -3,10 +3,8 @@ package main
 import (
 	"errors"
 	"fmt"
-	"os"
 	"os/exec"
 	"path"
-	"slices"
 	"strings"
 
 	"github.com/spf13/cobra"
@@ -98,37 +96,55 @@ func (a *app) program() standing {
 }
 
 func hookStandings(r *repo.Repo) []standing {
-	if r.Bare() {
-		return []standing{noted("a server's hooks may call: seamkeep verify", "a bare repository: no commit is made here")}
-	}
-	dir, err := r.HooksDir()
+	at, err := hookFolderOf(r)
 	if err != nil {
 		return []standing{broken("see: git config core.hooksPath", "the hooks folder cannot be told: %v", err)}
 	}
 	var out []standing
-	if set, err := r.Git("config", "--get", "core.hooksPath"); err == nil && strings.TrimSpace(set) != "" {
-		if _, err := os.Stat(dir); err != nil {
-			out = append(out, broken("make it, or: git config --unset core.hooksPath; then seamkeep hooks install",
-				"core.hooksPath names %s, which is not there: git runs no hook", strings.TrimSpace(set)))
-		} else {
-			out = append(out, noted("", "core.hooksPath names %s: hooks are looked for there", strings.TrimSpace(set)))
-		}
+	switch {
+	case at.set == "":
+	case at.missing:
+		return append(out, broken("make it, or: git config --unset core.hooksPath; then seamkeep hooks install",
+			"core.hooksPath names %s, which is not there: git runs no hook", at.set))
+	default:
+		out = append(out, noted("", "core.hooksPath names %s: hooks are looked for there", at.set))
 	}
-	results, err := hooks.Status(dir)
+	results, err := hooks.Status(at.dir, at.names...)
 	if err != nil {
-		return append(out, broken("see the folder "+dir, "the hooks cannot be read: %v", err))
+		return append(out, broken("see the folder "+at.dir, "the hooks cannot be read: %v", err))
 	}
+	byState := map[hooks.State][]string{}
+	var states []hooks.State
 	for _, h := range results {
-		switch {
-		case h.State.Protects():
-			out = append(out, sound("hook %s: %s", h.Name, h.State))
-		case slices.Contains(hooks.Default(), h.Name):
-			out = append(out, broken("seamkeep hooks install", "hook %s: %s, so nothing is checked there", h.Name, h.State))
-		default:
-			out = append(out, noted("seamkeep hooks install", "hook %s: %s", h.Name, h.State))
+		if byState[h.State] == nil {
+			states = append(states, h.State)
 		}
+		byState[h.State] = append(byState[h.State], h.Name)
+	}
+	for _, state := range states {
+		out = append(out, hooksAre(state, byState[state], r.Bare()))
 	}
 	return out
+}
+
+// hooksAre tells how some hooks stand, all alike.
+func hooksAre(state hooks.State, names []string, server bool) standing {
+	which := "hook " + names[0]
+	if len(names) > 1 {
+		which = "hooks " + strings.Join(names, ", ")
+	}
+	cure := "seamkeep hooks install"
+	switch {
+	case state.Protects():
+		return sound("%s: %s", which, state)
+	case server && state == hooks.Absent: // a server may judge elsewhere, or not at all
+		return noted(cure+" here refuses what is pushed and fails", "%s: %s, so what is pushed here is not checked", which, state)
+	case state == hooks.Foreign:
+		cure = "seamkeep hooks install --chain runs it first and then ours"
+	case state == hooks.Edited:
+		cure = "it was changed by hand: delete it, then seamkeep hooks install"
+	}
+	return broken(cure, "%s: %s, so nothing is checked there", which, state)
 }
 
 // patternStandings looks at the pattern folders: line ends and private measures.

@@ -5,6 +5,8 @@ import (
 	"fmt"
 	"os"
 	"path/filepath"
+	"slices"
+	"strings"
 
 	"github.com/spf13/cobra"
 
@@ -48,37 +50,77 @@ on a server, the hook that judges what it receives is installed instead.`,
 	return c
 }
 
-// hooksDir finds the folder where git looks for hooks.
-func (a *app) hooksDir() (string, error) {
+// hookFolder is where git looks for the hooks of a repository.
+type hookFolder struct {
+	dir     string   // absolute
+	set     string   // core.hooksPath, where it is set
+	names   []string // the hooks that matter there
+	outside bool     // neither in the working tree nor in git's own folder
+	missing bool
+}
+
+func hookFolderOf(r *repo.Repo) (hookFolder, error) {
+	dir, err := r.HooksDir()
+	if err == nil {
+		dir, err = filepath.Abs(dir)
+	}
+	if err != nil {
+		return hookFolder{}, err
+	}
+	at := hookFolder{dir: dir, names: hooks.Default(), outside: !within(r.CommonDir(), dir) && !within(r.Root(), dir)}
+	if r.Bare() {
+		at.names = hooks.Server()
+	}
+	if set, err := r.Git("config", "--get", "core.hooksPath"); err == nil {
+		at.set = report.Clean(strings.TrimSpace(set))
+	}
+	_, err = os.Stat(dir)
+	at.missing = err != nil
+	return at, nil
+}
+
+// within tells whether a path lies in a folder.
+func within(folder, path string) bool {
+	if folder == "" {
+		return false
+	}
+	if real, err := filepath.EvalSymlinks(folder); err == nil && real != folder && within(real, path) {
+		return true
+	}
+	rel, err := filepath.Rel(folder, path)
+	return err == nil && filepath.IsLocal(rel)
+}
+
+// refusal says why no hooks are put into the folder; nil where they may be.
+func (at hookFolder) refusal() error {
+	if !at.outside || !at.missing {
+		return nil
+	}
+	return refused("core.hooksPath names %s, which is outside this repository and not there; nothing was changed\n"+
+		"make the folder, if hooks of ours may run in every repository that names it; or: git config --unset core.hooksPath", at.set)
+}
+
+// hookFolder finds the folder of the repository here.
+func (a *app) hookFolder() (hookFolder, error) {
 	r, err := repo.Open(a.dir)
 	if errors.Is(err, repo.ErrNoRepository) {
-		return "", unreadable(fmt.Errorf("no git repository here: hooks belong to one\nstart one with: seamkeep new NAME, or git init"))
+		return hookFolder{}, unreadable(fmt.Errorf("no git repository here: hooks belong to one\nstart one with: seamkeep new NAME, or git init"))
 	}
 	if err != nil {
-		return "", unreadable(err)
+		return hookFolder{}, unreadable(err)
 	}
 	defer r.Close()
-	dir, err := r.HooksDir()
-	if err != nil {
-		return "", err
-	}
-	return filepath.Abs(dir)
+	return hookFolderOf(r)
 }
 
 func (a *app) hooksInstall(chain, push bool) error {
-	dir, err := a.hooksDir()
+	at, err := a.hookFolder()
 	if err != nil {
 		return err
 	}
-	names := hooks.Default()
-	if push {
+	names := at.names
+	if push && slices.Contains(names, "pre-commit") {
 		names = append(names, "pre-push")
-	}
-	if r, err := repo.Open(a.dir); err == nil {
-		if r.Bare() {
-			names = []string{"pre-receive"}
-		}
-		r.Close()
 	}
 	exe, err := os.Executable()
 	if err != nil {
@@ -87,11 +129,21 @@ func (a *app) hooksInstall(chain, push bool) error {
 	if hooks.FromGoRun(exe) {
 		return refused("%s", installFirst)
 	}
-	results, err := hooks.Install(hooks.Options{Dir: dir, Binary: exe, Chain: chain, Names: names})
+	if err := at.refusal(); err != nil {
+		return err
+	}
+	results, err := hooks.Install(hooks.Options{Dir: at.dir, Binary: exe, Chain: chain, Names: names})
 	if err != nil {
 		return err
 	}
+	a.showHookFolder(at)
 	a.showHooks(results)
+	for _, r := range results {
+		if r.State == hooks.Foreign && !chain && r.AddLine != "" {
+			a.text().Para("or run the hook that is there first, and then ours: seamkeep hooks install --chain", "  ")
+			break
+		}
+	}
 	for _, r := range results {
 		if !r.State.Protects() {
 			return found(exitFindings)
@@ -101,11 +153,11 @@ func (a *app) hooksInstall(chain, push bool) error {
 }
 
 func (a *app) hooksRemove() error {
-	dir, err := a.hooksDir()
+	at, err := a.hookFolder()
 	if err != nil {
 		return err
 	}
-	results, err := hooks.Remove(dir)
+	results, err := hooks.Remove(at.dir)
 	if err != nil {
 		return err
 	}
@@ -114,14 +166,15 @@ func (a *app) hooksRemove() error {
 }
 
 func (a *app) hooksStatus() error {
-	dir, err := a.hooksDir()
+	at, err := a.hookFolder()
 	if err != nil {
 		return err
 	}
-	results, err := hooks.Status(dir)
+	results, err := hooks.Status(at.dir, at.names...)
 	if err != nil {
 		return err
 	}
+	a.showHookFolder(at)
 	a.showHooks(results)
 	for _, r := range results {
 		if r.State != hooks.Absent && !r.State.Protects() {
@@ -129,6 +182,17 @@ func (a *app) hooksStatus() error {
 		}
 	}
 	return nil
+}
+
+// showHookFolder says where the hooks stand, where that is not git's own place.
+func (a *app) showHookFolder(at hookFolder) {
+	switch {
+	case at.set == "":
+	case at.outside:
+		a.text().Para(fmt.Sprintf("in %s (core.hooksPath), for every repository that names it:", at.set), "  ")
+	default:
+		a.text().Para(fmt.Sprintf("in %s (core.hooksPath):", at.set), "  ")
+	}
 }
 
 func (a *app) showHooks(results []hooks.Result) {

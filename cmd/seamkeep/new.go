@@ -247,11 +247,15 @@ func (a *app) hooksForNew(r *repo.Repo) error {
 		a.say("no hooks are installed: " + installFirst)
 		return nil
 	}
-	dir, err := r.HooksDir()
+	at, err := hookFolderOf(r)
 	if err != nil {
 		return err
 	}
-	results, err := hooks.Install(hooks.Options{Dir: dir, Binary: exe})
+	if err := at.refusal(); err != nil {
+		a.say("no hooks are installed: " + err.Error())
+		return nil
+	}
+	results, err := hooks.Install(hooks.Options{Dir: at.dir, Binary: exe})
 	if err != nil {
 		a.say("no hooks are installed: "+err.Error(), "try again with: seamkeep hooks install")
 		return nil
