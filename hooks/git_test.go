@@ -86,9 +86,12 @@ func (s *sandbox) try(dir, stdin, program string, args ...string) (string, error
 	return string(out), err
 }
 
-// path is the PATH of the machine without folders that hold a seamkeep.
-func (s *sandbox) path() string {
-	folders := []string{s.bin}
+func (s *sandbox) path() string { return pathWith(s.bin) }
+
+// pathWith is a folder before the PATH of the machine without folders that hold a
+// seamkeep.
+func pathWith(first string) string {
+	folders := []string{first}
 	for _, f := range filepath.SplitList(os.Getenv("PATH")) {
 		if _, err := os.Stat(filepath.Join(f, "seamkeep")); err != nil {
 			folders = append(folders, f)

@@ -95,7 +95,7 @@ func TestExitCodesStdinAndArgumentsInEveryShell(t *testing.T) {
 				_, err := Install(Options{Dir: dir, Chain: true, Names: []string{"pre-push"}})
 				require.NoError(t, err)
 				cmd := exec.Command(words[0], append(words[1:], path, "x y", "")...)
-				cmd.Env = []string{"PATH=" + dir + string(filepath.ListSeparator) + os.Getenv("PATH")}
+				cmd.Env = []string{"PATH=" + pathWith(dir)}
 				cmd.Stdin = strings.NewReader("a b\n\n\n")
 				var out, talk bytes.Buffer
 				cmd.Stdout, cmd.Stderr = &out, &talk
@@ -119,7 +119,7 @@ func TestMuchStdinToAHookThatReadsNone(t *testing.T) {
 		_, err := Install(Options{Dir: dir, Chain: true, Names: []string{"pre-push"}})
 		require.NoError(t, err)
 		cmd := exec.Command(words[0], append(words[1:], path)...)
-		cmd.Env = []string{"PATH=" + dir + string(filepath.ListSeparator) + os.Getenv("PATH")}
+		cmd.Env = []string{"PATH=" + pathWith(dir)}
 		cmd.Stdin = strings.NewReader(strings.Repeat("0123456789abcde\n", 1<<15))
 		out, err := cmd.CombinedOutput()
 		require.NoError(t, err, "%v: %s", words, out)
@@ -138,7 +138,7 @@ func TestAProgramOnPathThatMayNotRunGivesWay(t *testing.T) {
 		_, err := Install(Options{Dir: dir, Binary: recorded})
 		require.NoError(t, err)
 		cmd := exec.Command(words[0], append(words[1:], filepath.Join(dir, "pre-commit"))...)
-		cmd.Env = []string{"PATH=" + dir + string(filepath.ListSeparator) + os.Getenv("PATH")}
+		cmd.Env = []string{"PATH=" + pathWith(dir)}
 		out, err := cmd.CombinedOutput()
 		assert.NoError(t, err, words)
 		assert.Equal(t, "recorded\n", string(out), words)

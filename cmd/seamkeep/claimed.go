@@ -7,6 +7,7 @@ import (
 
 	"seamkeep/diffview/report"
 	"seamkeep/hooks/judge"
+	"seamkeep/pattern/claim"
 	"seamkeep/pattern/compare"
 	"seamkeep/pattern/diag"
 	"seamkeep/pattern/note"
@@ -39,7 +40,8 @@ func (a *app) answers() *bufio.Reader {
 	return a.typed
 }
 
-// claimed completes the note's lines and refuses what is not true of the change.
+// claimed completes the note's lines and refuses what is not true of the change. What
+// is only worth knowing is left in k.remarks.
 func (a *app) claimed(v *judge.Verdict, q judge.Request, k *keeping, accept []string) error {
 	for _, word := range note.Keys() {
 		for _, text := range k.lines[word] {
@@ -61,15 +63,58 @@ func (a *app) claimed(v *judge.Verdict, q judge.Request, k *keeping, accept []st
 	}
 	list := shown(told.Findings())
 	if !list.HasErrors() {
-		a.talk().Problems(list)
+		k.remarks = list
 		return nil
 	}
-	a.onOneScreen(list.Only(diag.Error))
+	list = list.Only(diag.Error)
+	for i := range list {
+		if list[i].ID == claim.UnclaimedID {
+			list[i].Hint = "" // the flags below say it
+		}
+	}
+	a.onOneScreen(list, "")
 	a.say("")
 	if len(offered) > 0 {
-		a.say("measured: " + offered[0])
+		a.say("claim what you meant; all that was measured is")
+		for _, l := range k.command(offered) {
+			fmt.Fprintln(a.err, "  "+l)
+		}
+		a.say("or the same in short: --as-measured")
 	}
-	return refused("%s in the note: not kept; git is as it was\nclaim what is true (--changes, --keeps, --only), or all that was measured: --as-measured", report.Count(list.Only(diag.Error)))
+	return refused("%s in the note: not kept; git is as it was", report.Count(list))
+}
+
+// command gives the command line that keeps the same with other lines of the note,
+// one flag a line.
+func (k *keeping) command(lines []string) []string {
+	out := []string{strings.TrimSpace("seamkeep keep " + k.name + " " + strings.Join(k.pieces, " "))}
+	flag := func(name, value string) {
+		if value != "" {
+			out = append(out, fmt.Sprintf("  --%s %q", name, value))
+		}
+	}
+	flag("because", k.because)
+	flag("subject", k.subject)
+	flag("tag", k.tag)
+	for _, text := range k.lines["Answers"] {
+		flag("answers", text)
+	}
+	for _, line := range lines {
+		word, text, _ := strings.Cut(line, ": ")
+		flag(strings.ToLower(word), text)
+	}
+	for _, one := range []struct {
+		set  bool
+		flag string
+	}{{k.amend, "  --amend"}, {k.unfinished, "  --unfinished"}} {
+		if one.set {
+			out = append(out, one.flag)
+		}
+	}
+	for i := range out[:len(out)-1] {
+		out[i] += " \\"
+	}
+	return out
 }
 
 // suggested gives the lines that are true as measured.
@@ -89,8 +134,8 @@ func (a *app) offerClaims(k *keeping, offered []string) error {
 	if len(offered) > 0 {
 		a.say("what was measured can stand in the note as claims, which are checked from now on")
 	}
-	for i, line := range offered {
-		answer, err := a.question(a.answers(), report.Clean(line)+"  [Y]es, [n]o, [a]ll, no [m]ore: ")
+	for i := 0; i < len(offered); i++ {
+		answer, err := a.question(a.answers(), report.Clean(offered[i])+"  [Y]es, [n]o, [a]ll, no [m]ore: ")
 		if err != nil {
 			return err
 		}
@@ -101,7 +146,11 @@ func (a *app) offerClaims(k *keeping, offered []string) error {
 		case "m", "more":
 			return nil
 		case "", "y", "yes":
-			k.claims = append(k.claims, line)
+			k.claims = append(k.claims, offered[i])
+		case "n", "no":
+		default:
+			a.say("answer y, n, a or m")
+			i--
 		}
 	}
 	return nil

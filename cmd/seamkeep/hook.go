@@ -184,7 +184,7 @@ func (a *app) showVerdict(v *judge.Verdict, merge bool) error {
 		}
 		return nil
 	}
-	a.onOneScreen(all)
+	a.onOneScreen(all, seeStaged)
 	t.Para("", "")
 	t.Para(fmt.Sprintf("seamkeep refused this commit: %s. Your files and what you staged are as they were.", report.Count(all.Only(diag.Error))), "  ")
 	if merge {

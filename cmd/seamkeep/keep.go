@@ -5,7 +5,6 @@ import (
 	"errors"
 	"fmt"
 	"io/fs"
-	"os"
 	"strings"
 
 	"github.com/spf13/cobra"
@@ -33,6 +32,7 @@ type keeping struct {
 	claims     []string            // lines of the note
 	paths      []string            // what is committed, from the root
 	kept       bool                // the commit is made
+	remarks    diag.List           // what is worth knowing of the note
 }
 
 func keepCommand(a *app) *cobra.Command {
@@ -132,19 +132,28 @@ func (a *app) keepTidied(p *place, k *keeping) error {
 	if err != nil {
 		return err
 	}
-	if err := a.showKeeping(p, v); err != nil {
-		return err
-	}
 	accept, err := a.acceptance(v, k)
 	if err != nil {
 		return err
 	}
-	if err := a.ask(k); err != nil {
+	if !isTerminal(a.in) { // all is said already: what is refused is told alone
+		if err := a.claimed(v, q, k, accept); err != nil {
+			return err
+		}
+	}
+	if err := a.showKeeping(p, v); err != nil {
 		return err
 	}
-	if err := a.claimed(v, q, k, accept); err != nil {
-		return err
+	a.talk().Problems(shown(v.Problems()))
+	if isTerminal(a.in) {
+		if err := a.ask(k); err != nil {
+			return err
+		}
+		if err := a.claimed(v, q, k, accept); err != nil {
+			return err
+		}
 	}
+	a.talk().Problems(k.remarks)
 	return a.commit(p, k, accept)
 }
 
@@ -260,23 +269,20 @@ func widthsMoved(p compare.PieceChange) string {
 	return "width " + p.Name + " " + strings.Join(parts, ", ")
 }
 
-// acceptance gives the findings that the note will accept, or refuses. What the
+// acceptance gives the findings that the note will accept, or shows them and refuses. What the
 // last note accepted and is still there is listed again, so that it stays said
 // until it is mended.
 func (a *app) acceptance(v *judge.Verdict, k *keeping) ([]string, error) {
 	problems := v.Problems()
-	t := a.talk()
 	errs := problems.Only(diag.Error)
-	if len(errs) > 0 && !k.unfinished {
-		a.onOneScreen(problems)
-	} else {
-		t.Problems(shown(problems))
+	if len(errs) > 0 && (!k.unfinished || codeOf(errs) == exitUnreadable) {
+		a.onOneScreen(problems, seeStaged)
 	}
 	if codeOf(errs) == exitUnreadable {
 		return nil, unreadable(errors.New("a file that cannot be read cannot be kept, not even unfinished"))
 	}
 	if len(errs) > 0 && !k.unfinished {
-		t.Para("", "")
+		a.say("")
 		return nil, refused("%s: not kept; git is as it was\nmend it, or keep it as it is with --unfinished", report.Count(errs))
 	}
 	for _, f := range v.Folders {
@@ -290,14 +296,11 @@ func (a *app) acceptance(v *judge.Verdict, k *keeping) ([]string, error) {
 			accept = append(accept, x.Address())
 		}
 	}
-	return accept, t.Err
+	return accept, nil
 }
 
-// ask fills in, on a terminal, what the command line left open.
+// ask fills in what the command line left open.
 func (a *app) ask(k *keeping) error {
-	if !isTerminal(a.in) {
-		return nil
-	}
 	in := a.answers()
 	for k.name == "" {
 		answer, err := a.question(in, "name of this note (such as release-hip): ")
@@ -328,113 +331,4 @@ func (a *app) question(in *bufio.Reader, prompt string) (string, error) {
 		return "", refused("not kept: no answer")
 	}
 	return strings.TrimSpace(line), nil
-}
-
-// message is the whole commit message.
-func (k *keeping) message(accept []string) string {
-	subject := k.subject
-	if subject == "" {
-		subject = k.name
-	}
-	trailers := []repo.Trailer{{Key: "Alteration", Value: k.name}, {Key: "Because", Value: k.because}}
-	for _, line := range k.claims {
-		key, value, _ := strings.Cut(line, ": ")
-		trailers = append(trailers, repo.Trailer{Key: key, Value: value})
-	}
-	for _, x := range accept {
-		trailers = append(trailers, repo.Trailer{Key: "Unfinished", Value: x})
-	}
-	return repo.FormatTrailers(subject, "", trailers)
-}
-
-// commit stages and commits through git, so that its hooks, signatures and
-// settings count. A refusal by another hook leaves the index as it was.
-func (a *app) commit(p *place, k *keeping, accept []string) error {
-	env := append(os.Environ(), "SEAMKEEP_UNFINISHED="+strings.Join(accept, "\n"))
-	if k.amend {
-		env = append(env, "SEAMKEEP_AMEND=1")
-	}
-	r, err := repo.OpenWith(p.root, repo.Options{Environ: env})
-	if err != nil {
-		return unreadable(err)
-	}
-	defer r.Close()
-	before, err := readIndex(p.repo.IndexFile())
-	if err != nil {
-		return err
-	}
-	old, err := p.repo.Head()
-	if err != nil {
-		return unreadable(err)
-	}
-	args := []string{"commit", "--quiet", "--file=-", "--cleanup=whitespace"}
-	if k.amend {
-		args = append(args, "--amend")
-	}
-	if err := addPaths(r, k.paths); err != nil {
-		return refused("not kept: %v", err)
-	}
-	if !merging(p) {
-		list, err := p.pathList(k)
-		if err != nil {
-			return err
-		}
-		defer os.Remove(list)
-		args = append(args, "--only", "--pathspec-from-file="+list, "--pathspec-file-nul")
-	}
-	if _, err = r.GitInput(k.message(accept), append([]string{"--literal-pathspecs"}, args...)...); err != nil {
-		if back := before.restore(); back != nil {
-			err = errors.Join(err, fmt.Errorf("put back what was staged: %w", back))
-		}
-		return refused("not kept: %v", err)
-	}
-	k.kept = true
-	head, err := r.Head()
-	if err != nil {
-		return err
-	}
-	if k.amend {
-		a.tagsLeft(p, old, head)
-	}
-	if k.tag != "" {
-		if _, err := r.Git("tag", "--", k.tag, head.ID); err != nil {
-			return refused("kept as %s, but not tagged: %v", head.Short(), err)
-		}
-	}
-	return a.kept(k, head, accept)
-}
-
-// tagsLeft says which tags stay on the version that an amend replaced: what was
-// cut from it must still be found.
-func (a *app) tagsLeft(p *place, old, head *repo.Commit) {
-	tags, err := p.repo.Tags()
-	if err != nil || old == nil || len(tags[old.ID]) == 0 {
-		return
-	}
-	a.say(fmt.Sprintf("still on the version before, %s: the tag %s; to move it: git tag -f %s %s",
-		old.Short(), strings.Join(tags[old.ID], ", "), tags[old.ID][0], head.Short()))
-}
-
-// pathList writes the paths to commit into a file for git: there may be more
-// than a command line holds.
-func (p *place) pathList(k *keeping) (string, error) {
-	f, err := os.CreateTemp(p.repo.GitDir(), "seamkeep-index-")
-	if err != nil {
-		return "", err
-	}
-	_, err = f.WriteString(strings.Join(k.paths, "\x00"))
-	return f.Name(), errors.Join(err, f.Close())
-}
-
-func (a *app) kept(k *keeping, head *repo.Commit, accept []string) error {
-	line := fmt.Sprintf("kept %s as %s", k.name, head.Short())
-	if k.tag != "" {
-		line += ", tagged " + k.tag
-	}
-	t := a.text()
-	t.Para(line, "  ")
-	for _, x := range accept {
-		t.Para("unfinished: "+x, "  ")
-	}
-	return t.Err
 }

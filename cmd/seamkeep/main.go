@@ -180,11 +180,23 @@ func (a *app) finish(err error) int {
 		}
 		return e.code
 	}
-	a.complain(err)
-	if strings.Contains(err.Error(), "none of the others can be") {
-		return exitUsage // cobra's own words, which carry no type
+	if flags, ok := tooMany(err); ok {
+		a.complain(fmt.Errorf("%s do not go together; give one of them", flags))
+		return exitUsage
 	}
+	a.complain(err)
 	return exitUnreadable
+}
+
+// tooMany reads which flags exclude each other from cobra's own words, which carry no
+// type: "... none of the others can be; [json sarif] were all set".
+func tooMany(err error) (flags string, ok bool) {
+	_, rest, ok := strings.Cut(err.Error(), "none of the others can be; [")
+	if !ok {
+		return "", false
+	}
+	list, _, _ := strings.Cut(rest, "]")
+	return "--" + strings.Join(strings.Fields(list), " and --"), true
 }
 
 func newApp(in io.Reader, out, errs io.Writer) *app {

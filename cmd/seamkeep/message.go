@@ -17,14 +17,26 @@ import (
 // The hooks around a commit's message: prepare-commit-msg offers what was
 // measured, commit-msg measures what the note claims.
 
+// commentSetting is core.commentString, which git reads from 2.45 on, or its older
+// name; the one that is set last counts, as for git (git-config(1)).
+func commentSetting(r *repo.Repo) string {
+	out, err := r.Git("config", "--get-regexp", `^core\.comment(char|string)$`)
+	if err != nil {
+		return ""
+	}
+	last := ""
+	for line := range strings.Lines(out) {
+		_, last, _ = strings.Cut(strings.TrimSuffix(line, "\n"), " ")
+	}
+	return strings.TrimSpace(last)
+}
+
 // commentChar is what begins a comment in a message that git prepares.
 func commentChar(r *repo.Repo) string {
-	char, err := r.Git("config", "--get", "core.commentChar")
-	char = strings.TrimSpace(char)
-	if err != nil || char == "" || char == "auto" {
-		return "#"
+	if c := commentSetting(r); c != "" && c != "auto" {
+		return c
 	}
-	return char
+	return "#"
 }
 
 // scissors are what git writes above a diff that it shows with a message.
@@ -118,7 +130,7 @@ func (a *app) showTold(told *judge.Told, file string, merge bool) error {
 		a.talk().Problems(list)
 		return nil
 	}
-	a.onOneScreen(list)
+	a.onOneScreen(list, "")
 	t := a.talk()
 	t.Para("", "")
 	t.Para(fmt.Sprintf("seamkeep refused this note: %s. Your files and what you staged are as they were.", report.Count(list.Only(diag.Error))), "  ")
@@ -161,8 +173,7 @@ func (a *app) offer(name, source string) error {
 	}
 	// where git keeps comments, what is offered would become part of the message
 	cleanup, _ := r.Git("config", "--get", "commit.cleanup")
-	auto, _ := r.Git("config", "--get", "core.commentChar")
-	if c := strings.TrimSpace(cleanup); c != "" && c != "default" && c != "strip" || strings.TrimSpace(auto) == "auto" {
+	if c := strings.TrimSpace(cleanup); c != "" && c != "default" && c != "strip" || commentSetting(r) == "auto" {
 		return nil
 	}
 	comment := commentChar(r)

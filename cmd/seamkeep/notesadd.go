@@ -32,7 +32,7 @@ and untrue ones refused. Notes that are there already, whoever wrote them, stay.
 They lie in refs/notes/alterations. git sends them when it is told:
   git push origin refs/notes/alterations
 and fetches them when it is told; seamkeep doctor says how.`,
-		Example:           "  seamkeep notes add mock-up-1 --because \"the one that Ruth wore in June\"\n  seamkeep notes add HEAD~3 --keeps \"girth waist\"",
+		Example:           "  seamkeep notes add mock-up-1 --because \"the one worn at the June ringing\"\n  seamkeep notes add HEAD~3 --keeps \"girth waist\"",
 		Args:              cobra.ExactArgs(1),
 		ValidArgsFunction: a.completeVersions,
 		RunE:              func(_ *cobra.Command, args []string) error { return a.addNote(args[0], &h) },

@@ -85,9 +85,13 @@ func (a *app) complain(err error) {
 // words after the findings need.
 const screen, ending = 24, 6
 
+// seeStaged is where the findings of what is staged are seen.
+const seeStaged = "seamkeep check (of what is staged: seamkeep check --rev index)"
+
 // onOneScreen writes the findings of a refusal, errors first: in full as far as
-// one screen holds them, then their first lines, then how many more there are.
-func (a *app) onOneScreen(list diag.List) {
+// one screen holds them, then their first lines, then how many more there are, and
+// where to see them.
+func (a *app) onOneScreen(list diag.List, where string) {
 	errs := list.Only(diag.Error)
 	sort.SliceStable(errs, func(i, j int) bool { // what tidy mends comes after what must be cured
 		return errs[i].ID != "edge.length-stale" && errs[j].ID == "edge.length-stale"
@@ -107,7 +111,7 @@ func (a *app) onOneScreen(list diag.List) {
 			lines = a.lines(diag.Problem{ID: p.ID, Severity: p.Severity, Place: p.Place, Found: p.Found, Expected: p.Expected})
 		}
 		if i > 0 && len(lines) > room-left {
-			a.say(fmt.Sprintf("and %d more: seamkeep check (of what is staged: seamkeep check --rev index)", len(list)-i))
+			a.say(strings.TrimSuffix(fmt.Sprintf("and %d more: %s", len(list)-i, where), ": "))
 			return
 		}
 		room -= len(lines)

@@ -4,6 +4,7 @@ import (
 	"bufio"
 	"fmt"
 	"io"
+	"slices"
 	"strings"
 
 	"seamkeep/diffview/report"
@@ -65,7 +66,7 @@ func (a *app) warnAfterMerge() error {
 	if err != nil || !v.Refused() {
 		return nil
 	}
-	a.onOneScreen(v.Problems().Only(diag.Error))
+	a.onOneScreen(v.Problems().Only(diag.Error), "seamkeep check")
 	a.say("", "this came in with the merge, and is there already: mend it in the next version, or go back with git reset --keep ORIG_HEAD")
 	return nil
 }
@@ -135,7 +136,14 @@ func (a *app) judgePush(args []string) error {
 			refs = append(refs, ref{name: l[2], old: l[3], new: l[1]})
 		}
 	}
-	return a.judgeRefs(refs, "--not", "--remotes="+remote)
+	known := "--remotes" // pushed to an address: what any remote has was judged before
+	if r, err := repo.Open(a.dir); err == nil {
+		if out, err := r.Git("remote"); err == nil && slices.Contains(strings.Fields(out), remote) {
+			known = "--remotes=" + remote
+		}
+		r.Close()
+	}
+	return a.judgeRefs(refs, "--not", known)
 }
 
 // judgeUpdate is the hook update of a server: REF OLD NEW.
@@ -189,7 +197,8 @@ func (a *app) judgeRefs(refs []ref, notNew ...string) error {
 		}
 	}
 	if code != exitFine {
-		a.say("", "seamkeep refused this push: mend the commits that FAILED (git commit --amend, git rebase -i) and push again; what has to stay as it is for now is listed by seamkeep keep --unfinished")
+		a.say("", "seamkeep refused this push: mend the commits that FAILED (git commit --amend, git rebase -i) and push again",
+			"a pattern that has to stay wrong for now is kept so with: seamkeep keep --amend --unfinished")
 	}
 	return found(code)
 }

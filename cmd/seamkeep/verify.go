@@ -26,9 +26,11 @@ func verifyCommand(a *app) *cobra.Command {
 		Short: "Judge the commits of a range: checks, claims, merges",
 		Long: `Verify judges every commit of a range against its parent: what it made wrong,
 and whether what its note claims is true. One line a commit, the newest last,
-and details where one fails. RANGE is as git reads it: main..HEAD, a branch, a
-tag; without one it is HEAD alone. Findings that a parent had already are not
-held against a commit, unless --strict asks for it.
+and details where one fails. RANGE is as git reads it, main..HEAD, with the
+names of notes too; one name alone is that commit, and without any it is HEAD:
+then its warnings are shown as well. Findings that a parent had already are not
+held against a commit, unless --strict asks for it. A merge and a revert need no
+claims of their own: they are measured by what they merge and undo.
 
 git runs no checking hook for a clean rebase, cherry-pick or revert, and hosting
 runs none of yours: this is for after those, for a push and for a server.

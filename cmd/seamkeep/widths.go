@@ -73,8 +73,8 @@ func waterfallCommand(a *app) *cobra.Command {
 		Long: `Waterfall shows what each note did to the predicted gap of a lacing, from the
 first version of a range to the last: the amounts add up exactly. RANGE is as
 git reads it; without one it is the whole of this branch. A merge stands for the
-notes that it brought in, against its first parent. --at picks a level; else
-every level is shown.`,
+notes that it brought in, against its first parent; what versions without a note
+changed is told apart. --at picks a level; else every level is shown.`,
 		Example: "  seamkeep waterfall --at bust\n  seamkeep waterfall mock-up-1..HEAD --at waist -o gap.svg",
 		Args:    cobra.MaximumNArgs(1),
 		RunE: func(_ *cobra.Command, args []string) error {
@@ -115,7 +115,7 @@ func (a *app) waterfall(rang string, f *falling) error {
 	levels := measure.LevelNames(last)
 	if f.level != "" {
 		if !slices.Contains(levels, f.level) {
-			return usage("there is no level %q%s", report.Clean(f.level), didYouMean(f.level, levels))
+			return usage("there is no level %q%s\nits levels: %s", report.Clean(f.level), didYouMean(f.level, levels), strings.Join(levels, ", "))
 		}
 		levels = []string{f.level}
 	}
@@ -153,13 +153,13 @@ func lacingOf(g *pattern.Garment, name string) (string, error) {
 	case name != "" && slices.Contains(lacings, name):
 		return name, nil
 	case name != "":
-		return "", usage("there is no lacing %q%s", report.Clean(name), didYouMean(name, lacings))
+		return "", usage("there is no lacing %q%s\nits lacings: %s", report.Clean(name), didYouMean(name, lacings), strings.Join(lacings, ", "))
 	case len(lacings) == 1:
 		return lacings[0], nil
 	case len(lacings) == 0:
 		return "", refused("this garment has no lacing, so no gap is predicted")
 	}
-	return "", usage("several lacings here; choose one with --closure: %v", lacings)
+	return "", usage("several lacings here; choose one with --closure: %s", strings.Join(lacings, ", "))
 }
 
 // gapVersions reads the states of the pattern over a range, the oldest first,

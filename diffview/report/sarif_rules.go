@@ -27,7 +27,9 @@ func ruleText(id string) string {
 	case claim.Untold:
 		return "The note claims something that cannot be measured."
 	case claim.UnclaimedID:
-		return "A girth, a gap or a piece changed and no claim of the note names it."
+		return "A girth, a gap, a piece or the garment file changed and no claim of the note names it."
+	case "claim.unmeasured":
+		return "What the note claims was not measured, since the version before cannot be read whole."
 	case claim.Contradicts:
 		return "Two claims of a note cannot both be true."
 	case claim.UnknownName:

@@ -91,6 +91,7 @@ FAILED       2222222  half-move: Move the seam over th…  1 error, 1 claim untr
       pieces/side-back.piece:12: side-back.back measures 322.00
       pieces/back.piece:9: back.front measures 319.45
       hint: seamkeep true side-back-back
+
     message:6:8: Keeps: girth bust [claim.untrue]
       claimed   girth at bust unchanged, within 1
       measured  girth at bust +28.0 (874.0 to 902.0)
@@ -110,8 +111,14 @@ cannot judge 5555555  graft
 	assert.NotContains(t, short, "claimed")
 	assert.Contains(t, short, "git fetch\n", "why a commit is not judged is always told")
 	assert.Equal(t, "no commit to judge\n", written(t, nil, 80, true))
+	assert.Equal(t, `ok     1111111  base: Six panels that fit  1 warning
+    pieces/front.piece:7: warning: seam front-side-front is 1.20 off; at most
+      1.00 without a word [seam.near]
+1 commit: 1 ok
+`, written(t, judged(t)[:1], 80, true))
 	fine := judged(t)[:1]
-	assert.Equal(t, "ok     1111111  base: Six panels that fit  1 warning\n1 commit: 1 ok\n", written(t, fine, 80, true))
+	fine[0].Problems = nil
+	assert.Equal(t, "ok     1111111  base: Six panels that fit\n1 commit: 1 ok\n", written(t, fine, 80, true))
 }
 
 func TestVerifiedInColour(t *testing.T) {

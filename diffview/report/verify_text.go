@@ -14,7 +14,7 @@ import (
 // last), and a line that counts them. Why a commit cannot be judged stands under
 // its line. With details, what refuses a commit stands there too: its problems,
 // then the claims that are untrue, with what was claimed, what was measured and
-// where the difference sits.
+// where the difference sits. Of one commit alone the warnings stand there too.
 func (t *Text) Verified(list []Verified, details bool) {
 	col := 6
 	for _, v := range list {
@@ -25,7 +25,7 @@ func (t *Text) Verified(list []Verified, details bool) {
 		if v.Unjudged != "" {
 			t.Para("    "+v.Unjudged, "    ")
 		}
-		if details && v.fails() {
+		if details && (v.fails() || len(list) == 1 && len(v.failings()) > 0) {
 			t.indented(func(in *Text) { in.failure(v) })
 		}
 	}
@@ -113,8 +113,13 @@ func (v Verified) told() string {
 // failure writes what refuses a commit.
 func (t *Text) failure(v Verified) {
 	t.Problems(v.Problems)
+	first := len(v.Problems) == 0
 	for _, r := range v.Claims {
 		if p, wrong := r.Problem(); wrong {
+			if !first {
+				t.line("")
+			}
+			first = false
 			t.untrue(r, p)
 		}
 	}

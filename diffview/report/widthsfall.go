@@ -43,7 +43,7 @@ func (t *Text) Waterfall(list []waterfall.Data) {
 	if slices.ContainsFunc(list, waterfall.Data.AnyOutside) {
 		rows = append(rows,
 			column("of it, by notes", true, func(d waterfall.Data) pattern.Opt { by, _ := d.Printed(); return pattern.Some(by) }),
-			column("outside notes", true, func(d waterfall.Data) pattern.Opt { _, out := d.Printed(); return pattern.Some(out) }))
+			column("without a note", true, func(d waterfall.Data) pattern.Opt { _, out := d.Printed(); return pattern.Some(out) }))
 	}
 	t.grid(levels, rows, true)
 	t.whyUnknown(list)

@@ -76,7 +76,7 @@ func TestAWaterfallOutsideNotesAndUnknown(t *testing.T) {
 		}
 	})
 	words := fallWritten(t, fallsOf(list, b), 80)
-	for _, want := range []string{"  no note (abc1234)", "seam-move and 1 version before it\n", "  of it, by notes", "  outside notes",
+	for _, want := range []string{"  no note (abc1234)", "seam-move and 1 version before it\n", "  of it, by notes", "  without a note",
 		"  not known: gusset: that version has no pattern that can be read\n"} {
 		assert.Contains(t, words, want)
 	}

@@ -142,7 +142,7 @@ func (l *layout) lines() []string {
 		out = append(out, v)
 	}
 	if l.anyOutside {
-		out = append(out, "by notes "+signed(l.byNotes)+", outside notes "+signed(l.outside))
+		out = append(out, "by notes "+signed(l.byNotes)+", without a note "+signed(l.outside))
 	}
 	return out
 }

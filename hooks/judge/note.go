@@ -19,16 +19,17 @@ type Told struct {
 	Problems diag.List
 }
 
-// Findings gives the problems and what is wrong with the claims, sorted.
+// Findings gives what is wrong with the claims, then the problems: what was said
+// wrongly comes before what was not said.
 func (t *Told) Findings() diag.List {
-	out := append(diag.List(nil), t.Problems...)
+	var out diag.List
 	for _, r := range t.Claims {
 		if p, wrong := r.Problem(); wrong {
 			out = append(out, p)
 		}
 	}
 	out.Sort()
-	return out
+	return append(out, t.Problems...)
 }
 
 // Read reads a message whose comments begin with "#".

@@ -28,7 +28,7 @@ func Unclaimed(c *compare.Change, claims []Claim) diag.List {
 	u.figure(measure.Measure{Kind: "girth"}, girth, len(c.Girths))
 	for _, g := range c.Gaps {
 		at := slices.DeleteFunc(unnamed(g.Levels, "gap", g.Closure, claims), func(l compare.AtLevel) bool {
-			return slices.ContainsFunc(girth, func(x compare.AtLevel) bool { return x.Level == l.Level }) // a claim on the girth names it
+			return changedAt(c.Girths, l.Level) // a claim on the girth, true or not, names it too
 		})
 		u.figure(measure.Measure{Kind: "gap", Closure: g.Closure}, at, len(g.Levels))
 	}
@@ -65,7 +65,7 @@ func (u *unclaimed) parts(c *compare.Change, claims []Claim) {
 	for _, p := range c.ChangedPieces() {
 		if !covers(named, p) {
 			u.names, u.found = append(u.names, p.Name), append(u.found, p.Name+" "+fate(p))
-			u.related = append(u.related, diag.Related{Place: diag.Place{Garment: c.After.Name, Piece: p.Name}, Text: p.Sentence()})
+			u.related = append(u.related, diag.Related{Place: diag.Place{Garment: c.After.Name, Piece: p.Name}, Text: strings.TrimPrefix(p.Sentence(), p.Name+": ")})
 		}
 	}
 	if garmentChanged(c) && !slices.ContainsFunc(claims, recorded) {
@@ -103,6 +103,14 @@ func unnamed(levels []compare.AtLevel, kind, closure string, claims []Claim) []c
 		}
 	}
 	return out
+}
+
+// changedAt tells whether the girth changed at a level.
+func changedAt(girths []compare.AtLevel, level string) bool {
+	return slices.ContainsFunc(girths, func(l compare.AtLevel) bool {
+		d, ok := l.Delta()
+		return ok && l.Level == level && math.Abs(d) > DefaultTolerance("girth")+slack
+	})
 }
 
 // names tells whether the claim speaks of a girth or a gap at a level, or of what
