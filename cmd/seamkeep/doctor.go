@@ -57,12 +57,9 @@ func (a *app) doctor() error {
 		return unreadable(errors.New("git is not on PATH: nothing here is kept or guarded\ninstall git"))
 	}
 	all = append(all, sound("git %s", version))
-	r, err := repo.Open(a.dir)
-	if errors.Is(err, repo.ErrNoRepository) {
-		return unreadable(errors.New("no git repository here: nothing is kept or guarded\nstart one with: seamkeep new NAME, or git init"))
-	}
+	r, err := a.openRepo(": nothing is kept or guarded\nstart one with: seamkeep new NAME, or git init")
 	if err != nil {
-		return unreadable(err)
+		return err
 	}
 	defer r.Close()
 	all = append(all, a.program())

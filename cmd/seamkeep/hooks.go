@@ -1,7 +1,6 @@
 package main
 
 import (
-	"errors"
 	"fmt"
 	"os"
 	"path/filepath"
@@ -102,12 +101,9 @@ func (at hookFolder) refusal() error {
 
 // hookFolder finds the folder of the repository here.
 func (a *app) hookFolder() (hookFolder, error) {
-	r, err := repo.Open(a.dir)
-	if errors.Is(err, repo.ErrNoRepository) {
-		return hookFolder{}, unreadable(fmt.Errorf("no git repository here: hooks belong to one\nstart one with: seamkeep new NAME, or git init"))
-	}
+	r, err := a.openRepo(": hooks belong to one\nstart one with: seamkeep new NAME, or git init")
 	if err != nil {
-		return hookFolder{}, unreadable(err)
+		return hookFolder{}, err
 	}
 	defer r.Close()
 	return hookFolderOf(r)

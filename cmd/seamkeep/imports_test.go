@@ -25,6 +25,7 @@ var mayImport = map[string]string{
 	"pattern/match":           "pattern pattern/curve",
 	"pattern/alter":           "pattern pattern/measure pattern/check pattern/diag pattern/curve",
 	"pattern/svg":             "pattern/curve",
+	"pattern/svg/browser":     "",
 	"pattern/drawing":         "pattern pattern/drawing/vector pattern/diag pattern/curve",
 	"pattern/drawing/vector":  "pattern/diag pattern/curve",
 	"pattern/drawing/again":   "pattern pattern/match pattern/diag pattern/curve",

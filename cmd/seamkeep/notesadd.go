@@ -1,7 +1,6 @@
 package main
 
 import (
-	"errors"
 	"fmt"
 	"strings"
 
@@ -11,7 +10,6 @@ import (
 	"seamkeep/hooks/judge"
 	"seamkeep/pattern/diag"
 	"seamkeep/pattern/note"
-	"seamkeep/repo"
 )
 
 // hindsight is what the command line of notes add says.
@@ -47,12 +45,9 @@ and fetches them when it is told; seamkeep doctor says how.`,
 }
 
 func (a *app) addNote(version string, h *hindsight) error {
-	r, err := repo.Open(a.dir)
-	if errors.Is(err, repo.ErrNoRepository) {
-		return unreadable(errors.New("no git repository here, so there is no version to add a note to"))
-	}
+	r, err := a.openRepo(", so there is no version to add a note to")
 	if err != nil {
-		return unreadable(err)
+		return err
 	}
 	defer r.Close()
 	c, err := resolved(r, version)

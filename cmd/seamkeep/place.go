@@ -150,6 +150,18 @@ func (p *place) at(spec string) (*repo.Snapshot, error) {
 	return snap, nil
 }
 
+// openRepo opens the repository here; why says what none means for the command.
+func (a *app) openRepo(why string) (*repo.Repo, error) {
+	r, err := repo.Open(a.dir)
+	if errors.Is(err, repo.ErrNoRepository) {
+		return nil, unreadable(errors.New("no git repository here" + why))
+	}
+	if err != nil {
+		return nil, unreadable(err)
+	}
+	return r, nil
+}
+
 func noVersion(spec string) error {
 	return usage("there is no version %q: name a note, a commit, a branch, a tag, index or work\nseamkeep notes lists the versions", report.Clean(spec))
 }

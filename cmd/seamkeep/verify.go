@@ -58,12 +58,9 @@ What a later note declares to change is set aside.`,
 }
 
 func (a *app) verify(rang string, v *verifying) error {
-	r, err := repo.Open(a.dir)
-	if errors.Is(err, repo.ErrNoRepository) {
-		return unreadable(errors.New("no git repository here, so there are no commits to verify"))
-	}
+	r, err := a.openRepo(", so there are no commits to verify")
 	if err != nil {
-		return unreadable(err)
+		return err
 	}
 	defer r.Close()
 	if v.since != "" {

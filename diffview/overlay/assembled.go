@@ -219,7 +219,7 @@ func (a *assembled) name() {
 		n := panelName{lines: wrap(l.piece.Name, st, max(x1-x0-3, 16), 3)}
 		wide := 0.0
 		for _, line := range n.lines {
-			wide = max(wide, st.width(line))
+			wide = max(wide, st.Width(line))
 		}
 		tall := lead(st) * float64(len(n.lines))
 		r := rect{(x0+x1)/2 - wide/2, y - tall/2, (x0+x1)/2 + wide/2, y + tall/2}
@@ -227,7 +227,7 @@ func (a *assembled) name() {
 			r.y0, r.y1 = r.y0+1, r.y1+1
 		}
 		taken = append(taken, r)
-		n.at = curve.Pt((x0+x1)/2, r.y0+st.size)
+		n.at = curve.Pt((x0+x1)/2, r.y0+st.Size)
 		a.names = append(a.names, n)
 		a.room = a.room.union(r.grow(0.5))
 	}
@@ -280,8 +280,8 @@ func (a *assembled) draw(pg *page, x, y float64) {
 	for i, n := range a.names {
 		pg.pen.Group(svg.A("data-panel", a.list[i].piece.Name), svg.N("data-x", at.X+a.list[i].at.X), svg.N("data-y", at.Y-a.list[i].at.Y))
 		for k, line := range n.lines {
-			s := strong().middle()
-			s.halo = true
+			s := strong().Middle()
+			s.Halo = haloOfWords
 			pg.text(at.X+n.at.X, at.Y+n.at.Y+lead(s)*float64(k), line, s)
 		}
 		pg.pen.End()

@@ -2,13 +2,8 @@ package overlay
 
 import (
 	"bytes"
-	"context"
 	"fmt"
-	"net/http"
-	"net/http/httptest"
-	"os"
 	"testing"
-	"time"
 
 	"github.com/chromedp/cdproto/emulation"
 	"github.com/chromedp/chromedp"
@@ -17,34 +12,8 @@ import (
 
 	"seamkeep/pattern/compare"
 	"seamkeep/pattern/curve"
+	"seamkeep/pattern/svg/browser"
 )
-
-// strict is the policy under which hosts show files of strangers: no style
-// sheet, no script, nothing fetched.
-const strict = "default-src 'none'; sandbox"
-
-const chromium = "/usr/bin/chromium"
-
-// inBrowser opens a picture in Chromium under a content security policy.
-func inBrowser(t *testing.T, picture []byte, policy string) context.Context {
-	if _, err := os.Stat(chromium); err != nil {
-		t.Skip("Chromium is not installed")
-	}
-	server := httptest.NewServer(http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
-		w.Header().Set("Content-Type", "image/svg+xml")
-		w.Header().Set("Content-Security-Policy", policy)
-		_, _ = w.Write(picture)
-	}))
-	t.Cleanup(server.Close)
-	alloc, stop := chromedp.NewExecAllocator(context.Background(), append(chromedp.DefaultExecAllocatorOptions[:], chromedp.ExecPath(chromium))...)
-	t.Cleanup(stop)
-	ctx, cancel := chromedp.NewContext(alloc)
-	t.Cleanup(cancel)
-	ctx, end := context.WithTimeout(ctx, time.Minute)
-	t.Cleanup(end)
-	require.NoError(t, chromedp.Do(ctx, chromedp.Navigate(server.URL+"/overlay.svg")))
-	return ctx
-}
 
 func seamMove(t *testing.T) ([]byte, *compare.Change) {
 	w := readWaistcoat(t)
@@ -69,7 +38,7 @@ const inMM = `(() => {
 
 func TestChromiumShowsTrueSize(t *testing.T) {
 	picture, c := seamMove(t)
-	ctx := inBrowser(t, picture, strict)
+	ctx := browser.Picture(t, picture, browser.Strict)
 	root := readPicture(t, picture)
 	for _, g := range root.with("data-piece") {
 		origin := curve.Pt(g.number(t, "data-x"), g.number(t, "data-y"))
@@ -100,11 +69,11 @@ func TestChromiumColours(t *testing.T) {
 	tests := map[string]struct{ policy, scheme, want string }{
 		"light":                           {"default-src 'none'; style-src 'unsafe-inline'", "light", light},
 		"dark":                            {"default-src 'none'; style-src 'unsafe-inline'", "dark", dark},
-		"dark, where no sheet is allowed": {strict, "dark", light},
+		"dark, where no sheet is allowed": {browser.Strict, "dark", light},
 	}
 	for name, tt := range tests {
 		t.Run(name, func(t *testing.T) {
-			ctx := inBrowser(t, picture, tt.policy)
+			ctx := browser.Picture(t, picture, tt.policy)
 			_, err := chromedp.Call(ctx, emulation.SetEmulatedMedia, emulation.SetEmulatedMediaParams{
 				Features: []*emulation.MediaFeature{{Name: "prefers-color-scheme", Value: tt.scheme}},
 			})
@@ -119,7 +88,7 @@ func TestChromiumColours(t *testing.T) {
 // Each line of text is no wider in Chromium than the room that was kept for it.
 func TestChromiumTextFits(t *testing.T) {
 	picture, _ := seamMove(t)
-	ctx := inBrowser(t, picture, strict)
+	ctx := browser.Picture(t, picture, browser.Strict)
 	widths, err := chromedp.Run(ctx, chromedp.Evaluate[[]float64](`[...document.querySelectorAll('text')].map(e => e.getBBox().width)`))
 	require.NoError(t, err)
 	texts := readPicture(t, picture).named("text")

@@ -60,7 +60,7 @@ func (a *assembled) flat() [][]curve.Point {
 // place finds room for a callout beyond the corners, clear of all lines and as
 // near to them as it can; where all is crowded, beyond the lines altogether.
 func (c *jointCall) place(lines [][]curve.Point, taken []rect, all rect) {
-	w, h := calloutStyle().width(c.text), 1.25*calloutStyle().size
+	w, h := calloutStyle().Width(c.text), 1.25*calloutStyle().Size
 	middle := c.corners[0].Lerp(c.corners[1], 0.5)
 	way := -1.0 // upwards
 	if c.out[0].Y > 0 {
@@ -121,5 +121,5 @@ func (c jointCall) sign(pg *page, at curve.Point) {
 		pg.pen.Circle(at.Add(p), 0.9, dotInk()...)
 	}
 	s := calloutStyle()
-	pg.text(at.X+c.box.centre().X, at.Y+c.box.centre().Y+0.36*s.size, c.text, s.middle())
+	pg.text(at.X+c.box.centre().X, at.Y+c.box.centre().Y+0.36*s.Size, c.text, s.Middle())
 }

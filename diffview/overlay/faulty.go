@@ -205,7 +205,7 @@ func (s *stack) faulty(lines []string, k float64) {
 	}
 	s.space(1.5 * k)
 	for _, line := range lines {
-		s.para(line, style{size: 4.2 * k, bold: true}, 3)
+		s.para(line, style{Size: 4.2 * k, Bold: true}, 3)
 	}
 }
 

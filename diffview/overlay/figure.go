@@ -134,7 +134,7 @@ func (f *figure) captioned() {
 	f.caption = wrap(words, heading(), max(90, f.room.width()), 4)
 	wide := 0.0
 	for _, line := range f.caption {
-		wide = max(wide, heading().width(line))
+		wide = max(wide, heading().Width(line))
 	}
 	x := f.room.centre().X
 	f.room = f.room.union(rect{x - wide/2, f.room.y0 - captionLead*float64(len(f.caption)) - 2, x + wide/2, f.room.y1})
@@ -213,7 +213,7 @@ func (f *figure) draw(pg *page, at curve.Point) {
 	}
 	y := at.Y + f.room.y0 + 4.4
 	for _, line := range f.caption {
-		pg.text(at.X+f.room.centre().X, y, line, heading().middle())
+		pg.text(at.X+f.room.centre().X, y, line, heading().Middle())
 		y += captionLead
 	}
 	pen.End()

@@ -144,12 +144,12 @@ func changedSeams(c *compare.Change) []compare.SeamChange {
 func (s *stack) seams(list []compare.SeamChange) {
 	h, side, apart := small(), 36.0, 32.0
 	name := s.width - 2*side - apart
-	s.row(cell{0, name, "seam", h}, cell{name + side, side - 1, "first side", h.end()},
-		cell{name + 2*side, side - 1, "second side", h.end()}, cell{s.width, apart - 1, "difference", h.end()})
+	s.row(cell{0, name, "seam", h}, cell{name + side, side - 1, "first side", h.End()},
+		cell{name + 2*side, side - 1, "second side", h.End()}, cell{s.width, apart - 1, "difference", h.End()})
 	s.rule()
 	for _, c := range list {
-		s.row(cell{0, name, c.Name, plain()}, cell{name + side, side - 1, course(c.Lengths[0]), plain().end()},
-			cell{name + 2*side, side - 1, course(c.Lengths[1]), plain().end()}, cell{s.width, apart - 1, course(c.Difference), strong().end()})
+		s.row(cell{0, name, c.Name, plain()}, cell{name + side, side - 1, course(c.Lengths[0]), plain().End()},
+			cell{name + 2*side, side - 1, course(c.Lengths[1]), plain().End()}, cell{s.width, apart - 1, course(c.Difference), strong().End()})
 	}
 }
 

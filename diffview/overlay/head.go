@@ -17,27 +17,27 @@ func headStack(c *compare.Change, o Options, title string, list []compare.PieceC
 	s := &stack{width: width}
 	k := headScale(width)
 	large, second := titleSizes(width, 7.5)
-	s.para(title, style{size: large, bold: true}, 3)
-	s.line(notForCutting, style{size: 4.2 * k, bold: true, mute: true})
+	s.para(title, style{Size: large, Bold: true}, 3)
+	s.line(notForCutting, style{Size: 4.2 * k, Bold: true, Mute: true})
 	s.space(1.5 * k)
-	first := style{size: second, bold: true}
+	first := style{Size: second, Bold: true}
 	for i, line := range o.Note {
 		if i == 8 {
-			s.line("\u2026", style{size: 3.6 * k})
+			s.line("\u2026", style{Size: 3.6 * k})
 			break
 		}
-		st := style{size: 4.2 * k}
+		st := style{Size: 4.2 * k}
 		if i == 0 {
 			st = first
 		}
 		s.para(line, st, 6)
 	}
 	if strings.TrimSpace(svg.CleanText(o.Verdict)) != "" {
-		s.para(o.Verdict, style{size: 4.2 * k, mute: true}, 3)
+		s.para(o.Verdict, style{Size: 4.2 * k, Mute: true}, 3)
 	}
 	s.space(k)
-	s.para("before: "+orDash(o.From)+"  \u2192  after: "+orDash(o.To), style{size: 4.2 * k}, 4)
-	s.para(tally(c, list)+notAllDrawn(list), style{size: 4.2 * k}, 3)
+	s.para("before: "+orDash(o.From)+"  \u2192  after: "+orDash(o.To), style{Size: 4.2 * k}, 4)
+	s.para(tally(c, list)+notAllDrawn(list), style{Size: 4.2 * k}, 3)
 	s.faulty(faults, k)
 	return s
 }

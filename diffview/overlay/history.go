@@ -55,7 +55,7 @@ func History(w io.Writer, piece string, versions []Version, o Options) error {
 	name := title(o, piece) + ", history"
 	s := &stack{width: tenth(max(leastWidth, h.room.width()))}
 	s.titled(name, o.Note)
-	s.para(historyTally(versions, eras), style{size: 4.2}, 4)
+	s.para(historyTally(versions, eras), style{Size: 4.2}, 4)
 	faults := historyFaults(eras)
 	s.faulty(faults, 1)
 	if h.last != nil {

@@ -55,7 +55,7 @@ func (s *stack) entry(e *era, left float64) {
 	inner := s.width - left
 	put := func(text string, st style, most int) {
 		for _, line := range wrap(text, st, inner, most) {
-			s.add(lead(st), func(pg *page, x, y float64) { pg.text(x+left, y+st.size, line, st) })
+			s.add(lead(st), func(pg *page, x, y float64) { pg.text(x+left, y+st.Size, line, st) })
 		}
 	}
 	put(words, strong(), 3)

@@ -9,11 +9,10 @@ import (
 // M. Okabe and K. Ito, "Color Universal Design" (2008), which holds for
 // colour-blind readers; in grey the dashes and the width tell them apart.
 const (
-	paperColour = "#ffffff"
-	inkColour   = "#111111"
-	muteColour  = "#555555"
+	paperColour = svg.Paper
+	inkColour   = svg.Ink
 	ruleColour  = "#c4c4c4"
-	levelColour = "#8a8a8a"
+	levelColour = svg.Faint
 	oldColour   = "#D55E00"
 	newColour   = "#0072B2"
 )
@@ -34,14 +33,12 @@ const tint = 0.13
 
 // shades are the same colours on a dark page.
 func shades() []svg.Shade {
-	const paper, ink, before, after = "#15181b", "#e6e6e6", "#F28C38", "#56B4E9"
-	return []svg.Shade{
-		{Class: "paper", Fill: paper}, {Class: "halo", Stroke: paper},
-		{Class: "word", Fill: ink}, {Class: "mute", Fill: "#a9a9a9"},
-		{Class: "line", Stroke: ink}, {Class: "rule", Stroke: "#4a4f54"}, {Class: "level", Stroke: "#8b9096"},
-		{Class: "old", Stroke: before}, {Class: "oldf", Fill: before},
-		{Class: "new", Stroke: after}, {Class: "newf", Fill: after},
-	}
+	const before, after = "#F28C38", "#56B4E9"
+	return svg.Shades(
+		svg.Shade{Class: "rule", Stroke: "#4a4f54"},
+		svg.Shade{Class: "old", Stroke: before}, svg.Shade{Class: "oldf", Fill: before},
+		svg.Shade{Class: "new", Stroke: after}, svg.Shade{Class: "newf", Fill: after},
+	)
 }
 
 // page is a picture being drawn, with its textures.
@@ -60,58 +57,18 @@ func newPage(pen *svg.Pen) *page {
 }
 
 // style is how a text is set.
-type style struct {
-	size   float64
-	bold   bool
-	mute   bool
-	anchor string // middle or end; empty: start
-	halo   bool   // lines behind it stop short
-}
+type style = svg.Style
 
-func plain() style   { return style{size: 3.6} }
-func strong() style  { return style{size: 3.6, bold: true} }
-func small() style   { return style{size: 3.2, mute: true} }
-func heading() style { return style{size: 4.6, bold: true} }
+func plain() style   { return style{Size: 3.6} }
+func strong() style  { return style{Size: 3.6, Bold: true} }
+func small() style   { return style{Size: 3.2, Mute: true} }
+func heading() style { return style{Size: 4.6, Bold: true} }
 
-func (s style) end() style    { s.anchor = "end"; return s }
-func (s style) middle() style { s.anchor = "middle"; return s }
-
-// width is what room a text takes, mm, on the large side.
-func (s style) width(text string) float64 {
-	if s.bold {
-		return svg.BoldWidth(text, s.size)
-	}
-	return svg.TextWidth(text, s.size)
-}
-
-// shorten cuts a text to the room that there is.
-func (s style) shorten(text string, room float64) string {
-	if s.bold {
-		room /= 1.1 // what BoldWidth adds
-	}
-	return svg.Shorten(text, s.size, room)
-}
+// haloOfWords is the paper round words that lines may run behind, mm.
+const haloOfWords = 1.2
 
 // text writes one line with its baseline at y.
-func (pg *page) text(x, y float64, text string, s style) {
-	class, colour := "word", inkColour
-	if s.mute {
-		class, colour = "mute", muteColour
-	}
-	attrs := []svg.Attr{svg.N("font-size", s.size)}
-	if s.bold {
-		attrs = append(attrs, svg.A("font-weight", "bold"))
-	}
-	if s.anchor != "" {
-		attrs = append(attrs, svg.A("text-anchor", s.anchor))
-	}
-	if s.halo {
-		class += " halo"
-		attrs = append(attrs, svg.A("stroke", paperColour), svg.N("stroke-width", 1.2),
-			svg.A("stroke-linejoin", "round"), svg.A("paint-order", "stroke"))
-	}
-	pg.pen.Text(x, y, text, append(attrs, svg.A("fill", colour), svg.A("class", class))...)
-}
+func (pg *page) text(x, y float64, text string, s style) { pg.pen.Words(x, y, text, s) }
 
 // stroke is the paint of a line of a class.
 func stroke(class, colour string, width float64, more ...svg.Attr) []svg.Attr {
@@ -150,7 +107,7 @@ func (pg *page) area(d svg.PathData, texture svg.Attr, class, colour string) {
 const tagSize = 5.8
 
 // tagWidth is how wide the tag of a number is.
-func tagWidth(number string) float64 { return max(tagSize, strong().width(number)+1.8) }
+func tagWidth(number string) float64 { return max(tagSize, strong().Width(number)+1.8) }
 
 // tag draws the square with an edge's number round a place.
 func (pg *page) tag(at curve.Point, number string, changed bool) {
@@ -161,7 +118,7 @@ func (pg *page) tag(at curve.Point, number string, changed bool) {
 	}
 	pg.pen.Rect(at.X-w/2, at.Y-tagSize/2, w, tagSize, svg.A("class", "paper "+class), svg.A("fill", paperColour),
 		svg.A("stroke", colour), svg.N("stroke-width", line), svg.N("rx", 0.7))
-	pg.text(at.X, at.Y+0.36*s.size, number, s.middle())
+	pg.text(at.X, at.Y+0.36*s.Size, number, s.Middle())
 }
 
 // arrow draws a short arrow from a to b.

@@ -37,7 +37,7 @@ func (s *stack) jointTable(a *assembled, was *pattern.Garment) {
 		titles = []string{"turn before", "turn after", "step before", "step after"}
 	}
 	for i, t := range titles {
-		head = append(head, cell{at(i), number + gap - 1, t, h.end()})
+		head = append(head, cell{at(i), number + gap - 1, t, h.End()})
 	}
 	s.row(head...)
 	s.ruleTo(width)
@@ -61,7 +61,7 @@ func (s *stack) jointTable(a *assembled, was *pattern.Garment) {
 			styles = []style{over(b.kink, "turn"), styles[0], over(b.step, "step"), styles[1]}
 		}
 		for i, v := range values {
-			cells = append(cells, cell{at(i), number + gap - 1, v, styles[i].end()})
+			cells = append(cells, cell{at(i), number + gap - 1, v, styles[i].End()})
 		}
 		s.row(cells...)
 	}

@@ -71,7 +71,7 @@ func (s *stack) signs(items []keyItem) {
 		x, n := 0.0, 0
 		var at []float64
 		for n < len(items) {
-			w := keySign + 2.5 + plain().width(items[n].words)
+			w := keySign + 2.5 + plain().Width(items[n].words)
 			if n > 0 && x+w > s.width {
 				break
 			}

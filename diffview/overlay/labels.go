@@ -176,7 +176,7 @@ func (t tag) draw(pg *page, at curve.Point) {
 	pg.tag(at.Add(t.at), t.number, t.changed)
 }
 
-func calloutStyle() style { return style{size: 3.8, bold: true, halo: true} }
+func calloutStyle() style { return style{Size: 3.8, Bold: true, Halo: haloOfWords} }
 
 // callout places the number of an edge's largest movement one way outside the
 // outline.
@@ -191,7 +191,7 @@ func (b *board) callout(piece string, e compare.EdgeChange, m compare.Move) {
 	if m.Direction == "in" {
 		outward, c.tip = outward.Mul(-1), from
 	}
-	w, h := calloutStyle().width(c.text), 1.25*calloutStyle().size
+	w, h := calloutStyle().Width(c.text), 1.25*calloutStyle().Size
 	cost := 1e9
 	for _, far := range []float64{4, 7, 11, 16, 22, 30} {
 		for _, along := range []float64{0, 4, -4, 9, -9, 15, -15, 22, -22} {
@@ -253,9 +253,9 @@ func (b *board) markCallout(marks []pieceMark) {
 		return
 	}
 	from, to := flip(most.from), flip(most.to)
-	name := calloutStyle().shorten(most.kind+" "+most.name, 64)
+	name := calloutStyle().Shorten(most.kind+" "+most.name, 64)
 	c := callout{from: from, to: to, tip: to, text: name + " " + amount(most.far), tiny: from.Dist(to) < 2.5, title: b.f.change.Name + ": " + most.words()}
-	w, h := calloutStyle().width(c.text), 1.25*calloutStyle().size
+	w, h := calloutStyle().Width(c.text), 1.25*calloutStyle().Size
 	cost := 1e9
 	for _, far := range []float64{5, 9, 14, 20, 28, 38} {
 		for k := range 16 {
@@ -291,5 +291,5 @@ func (c callout) draw(pg *page, at curve.Point) {
 		pg.arrow(at.Add(c.from), at.Add(c.to))
 	}
 	s := calloutStyle()
-	pg.text(at.X+c.box.centre().X, at.Y+c.box.centre().Y+0.36*s.size, c.text, s.middle())
+	pg.text(at.X+c.box.centre().X, at.Y+c.box.centre().Y+0.36*s.Size, c.text, s.Middle())
 }

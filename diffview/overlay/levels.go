@@ -28,7 +28,7 @@ func (s *stack) levelTable(groups []levelGroup) {
 	seen := map[string]bool{}
 	for _, g := range groups {
 		rows = append(rows, pairRows(g)...)
-		labels = max(labels, plain().width(g.label)+2)
+		labels = max(labels, plain().Width(g.label)+2)
 		for _, l := range g.list {
 			if !seen[l.Level] {
 				seen[l.Level] = true
@@ -54,7 +54,7 @@ func (s *stack) levelTable(groups []levelGroup) {
 
 // levelRoom is the width of a level's column; a longer name is cut.
 func levelRoom(level string, most float64) float64 {
-	return min(max(small().width(level)+3, 19), 50, most)
+	return min(max(small().Width(level)+3, 19), 50, most)
 }
 
 func (s *stack) levelBand(labels, room float64, levels []string, rows []levelRow) {
@@ -64,7 +64,7 @@ func (s *stack) levelBand(labels, room float64, levels []string, rows []levelRow
 	for i, l := range levels {
 		x += levelRoom(l, room)
 		at[i] = x
-		head = append(head, cell{x, levelRoom(l, room) - 1.5, l, small().end()})
+		head = append(head, cell{x, levelRoom(l, room) - 1.5, l, small().End()})
 	}
 	s.row(head...)
 	s.ruleTo(x)
@@ -77,7 +77,7 @@ func (s *stack) levelBand(labels, room float64, levels []string, rows []levelRow
 		}
 		cells := []cell{{0, labels - 1, r.label, plain()}, {labels, kindRoom - 1, r.kind, r.style}}
 		for j, l := range levels {
-			cells = append(cells, cell{at[j], levelRoom(l, room) - 1.5, r.values[l], r.style.end()})
+			cells = append(cells, cell{at[j], levelRoom(l, room) - 1.5, r.values[l], r.style.End()})
 		}
 		s.row(cells...)
 	}

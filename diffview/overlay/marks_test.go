@@ -13,6 +13,7 @@ import (
 	"seamkeep/pattern"
 	"seamkeep/pattern/compare"
 	"seamkeep/pattern/curve"
+	"seamkeep/pattern/svg/browser"
 )
 
 func sampleNamed(t require.TestingT, name string) (sample, waistcoat) {
@@ -256,7 +257,7 @@ func TestChromiumShowsMarksInTheirPlaces(t *testing.T) {
 	for _, g := range root.with("data-piece") {
 		at[g.attrs["data-piece"]] = curve.Pt(g.number(t, "data-x"), g.number(t, "data-y"))
 	}
-	ctx := inBrowser(t, b.Bytes(), strict)
+	ctx := browser.Picture(t, b.Bytes(), browser.Strict)
 	line := func(x0, y0, x1, y1 float64) []curve.Point {
 		var out []curve.Point
 		for i := range 5 {

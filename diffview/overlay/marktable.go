@@ -105,7 +105,7 @@ func (s *stack) markTable(f *figure) {
 	s.rule()
 	wide := 0.0
 	for _, r := range rows {
-		wide = max(wide, strong().width(r.what)+4)
+		wide = max(wide, strong().Width(r.what)+4)
 	}
 	wide = min(wide, 0.66*s.width)
 	for _, r := range rows {

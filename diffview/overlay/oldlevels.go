@@ -116,8 +116,8 @@ func (b *board) nameOldLevels() {
 		for _, q := range []curve.Point{l.before[0], l.before[1]} {
 			b.f.room = b.f.room.union(around(q, 1, 1))
 		}
-		l.words = small().shorten(l.name+" before", 50)
-		w, h := small().width(l.words), 1.25*small().size
+		l.words = small().Shorten(l.name+" before", 50)
+		w, h := small().Width(l.words), 1.25*small().Size
 		for _, at := range []curve.Point{
 			l.before[1].Add(curve.Pt(1.5+w/2, 0)), l.before[1].Add(curve.Pt(1.5+w/2, -2.6)), l.before[1].Add(curve.Pt(1.5+w/2, 2.6)),
 			l.before[1].Add(curve.Pt(-w/2-levelOver-2, -3)), l.before[0].Add(curve.Pt(w/2+levelOver+2, -3)),
@@ -138,9 +138,9 @@ func (l oldLevel) draw(pg *page, at curve.Point) {
 	pg.pen.Line(a, b, stroke("halo", paperColour, 1.1)...)
 	pg.pen.Line(a, b, stroke("old", oldColour, 0.35, svg.Dash(2.2, 1.4))...)
 	if l.label != (rect{}) {
-		s := small().middle()
-		s.halo = true
-		pg.text(at.X+l.label.centre().X, at.Y+l.label.centre().Y+0.36*s.size, l.words, s)
+		s := small().Middle()
+		s.Halo = haloOfWords
+		pg.text(at.X+l.label.centre().X, at.Y+l.label.centre().Y+0.36*s.Size, l.words, s)
 	}
 	pg.pen.End()
 	if l.after == ([2]curve.Point{}) {

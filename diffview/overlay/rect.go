@@ -16,14 +16,14 @@ func around(at curve.Point, w, h float64) rect {
 
 // textBox is the room of a line of text whose baseline begins at x, y.
 func textBox(x, y float64, text string, s style) rect {
-	w := s.width(text)
-	switch s.anchor {
+	w := s.Width(text)
+	switch s.Anchor {
 	case "middle":
 		x -= w / 2
 	case "end":
 		x -= w
 	}
-	return rect{x, y - 0.95*s.size, x + w, y + 0.28*s.size}
+	return rect{x, y - 0.95*s.Size, x + w, y + 0.28*s.Size}
 }
 
 func (r rect) width() float64      { return r.x1 - r.x0 }

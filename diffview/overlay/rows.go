@@ -141,13 +141,13 @@ const (
 )
 
 // laneFor is the room that a level's name takes beside the pieces.
-func laneFor(name string) float64 { return min(small().width(name)+laneGap, laneMost) }
+func laneFor(name string) float64 { return min(small().Width(name)+laneGap, laneMost) }
 
 // levelName writes a level's name into a lane that begins at x, close to the
 // lines.
 func (pg *page) levelName(x, y, lane float64, name string) {
 	const loss = 1e-6 // of adding the gap and taking it away again, generously
-	pg.text(x+lane-laneGap, y, small().shorten(name, lane-laneGap+loss), small().end())
+	pg.text(x+lane-laneGap, y, small().Shorten(name, lane-laneGap+loss), small().End())
 }
 
 // visible keeps the levels that pass the piece or come near it.

@@ -225,7 +225,7 @@ func (c place) farEnd() curve.Point {
 // touches nothing; without room it is left to the titles.
 func (l *sewnLine) caption(p sewnCaption, taken []rect, lines [][]curve.Point) []rect {
 	st := small()
-	name := st.shorten(p.name, 60)
+	name := st.Shorten(p.name, 60)
 	length := p.path.Length(0.1)
 	for _, off := range []float64{5, 8, 12} {
 		for _, f := range []float64{0.5, 0.4, 0.6, 0.3, 0.7} {
@@ -234,8 +234,8 @@ func (l *sewnLine) caption(p sewnCaption, taken []rect, lines [][]curve.Point) [
 				continue
 			}
 			at := flip(p.path.PointAt(f*length, 0.1).Add(way.Left().Mul(off)))
-			at.Y += 0.36 * st.size
-			r := textBox(at.X, at.Y, name, st.middle()).grow(0.6)
+			at.Y += 0.36 * st.Size
+			r := textBox(at.X, at.Y, name, st.Middle()).grow(0.6)
 			if !overlapsAny(r, taken) && !crossedByAny(r, lines) {
 				l.words = append(l.words, panelName{at, []string{name}})
 				return append(taken, r)
@@ -340,6 +340,6 @@ func (l *sewnLine) draw(pg *page, x, y float64) {
 		pg.pen.End()
 	}
 	for _, w := range l.words {
-		pg.text(at.X+w.at.X, at.Y+w.at.Y, w.lines[0], small().middle())
+		pg.text(at.X+w.at.X, at.Y+w.at.Y, w.lines[0], small().Middle())
 	}
 }

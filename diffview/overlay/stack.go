@@ -35,12 +35,12 @@ func (s *stack) draw(pg *page, x, y float64) {
 }
 
 // lead is the height of a line of text.
-func lead(st style) float64 { return 1.45 * st.size }
+func lead(st style) float64 { return 1.45 * st.Size }
 
 // line writes one line, cut where it is too long.
 func (s *stack) line(text string, st style) {
-	text = st.shorten(text, s.width)
-	s.add(lead(st), func(pg *page, x, y float64) { pg.text(x, y+st.size, text, st) })
+	text = st.Shorten(text, s.width)
+	s.add(lead(st), func(pg *page, x, y float64) { pg.text(x, y+st.Size, text, st) })
 }
 
 // para writes a text over several lines, at most that many.
@@ -71,7 +71,7 @@ type cell struct {
 func (s *stack) row(cells ...cell) {
 	s.add(rowHeight, func(pg *page, x, y float64) {
 		for _, c := range cells {
-			if text := c.style.shorten(c.text, c.room); c.text != "" {
+			if text := c.style.Shorten(c.text, c.room); c.text != "" {
 				pg.text(x+c.x, y+4, text, c.style)
 			}
 		}
@@ -87,12 +87,12 @@ func wrap(text string, st style, width float64, most int) []string {
 	var lines []string
 	line := ""
 	for _, word := range parts(svg.CleanText(text)) {
-		if strings.TrimSpace(line+word) != "" && st.width(strings.TrimRight(line+word, " ")) > width {
+		if strings.TrimSpace(line+word) != "" && st.Width(strings.TrimRight(line+word, " ")) > width {
 			if strings.TrimSpace(line) != "" {
 				lines = append(lines, strings.TrimSpace(line))
 			}
 			line = strings.TrimLeft(word, " ")
-			for st.width(strings.TrimRight(line, " ")) > width {
+			for st.Width(strings.TrimRight(line, " ")) > width {
 				n := fits(line, st, width)
 				lines = append(lines, line[:n])
 				line = line[n:]
@@ -106,7 +106,7 @@ func wrap(text string, st style, width float64, most int) []string {
 	}
 	if len(lines) > most {
 		lines = lines[:most]
-		lines[most-1] = st.shorten(lines[most-1], width-st.width("\u2026")) + "\u2026"
+		lines[most-1] = st.Shorten(lines[most-1], width-st.Width("\u2026")) + "\u2026"
 		lines[most-1] = strings.ReplaceAll(lines[most-1], "\u2026\u2026", "\u2026")
 	}
 	return lines
@@ -131,7 +131,7 @@ func fits(text string, st style, width float64) int {
 	n := 0
 	for i, r := range text {
 		end := i + len(string(r))
-		if n > 0 && st.width(text[:end]) > width {
+		if n > 0 && st.Width(text[:end]) > width {
 			break
 		}
 		n = end

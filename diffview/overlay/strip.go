@@ -122,7 +122,7 @@ func (s *stack) strips(f *figure) {
 // strip adds one chart.
 func (s *stack) strip(st strip) {
 	const left = 20.0
-	right := 4 + max(strong().width("100.0 out"), strong().width(mm(st.out)+" out"), strong().width(mm(st.in)+" in"))
+	right := 4 + max(strong().Width("100.0 out"), strong().Width(mm(st.out)+" out"), strong().Width(mm(st.in)+" in"))
 	width := s.width - left - right
 	k := stripRise / max(st.out, st.in)
 	up, down := max(2.5, k*st.out), max(2.5, k*st.in)
@@ -182,7 +182,7 @@ func (c chart) scale(pg *page) {
 		}
 		y := c.y - side*step*c.ky
 		pg.pen.Line(curve.Pt(c.x, y), curve.Pt(end, y), ruleInk()...)
-		pg.text(c.x-2, y+1.2, compact(step), small().end())
+		pg.text(c.x-2, y+1.2, compact(step), small().End())
 	}
 }
 
@@ -192,17 +192,17 @@ func (c chart) names(pg *page) {
 	s := small()
 	var taken []rect
 	put := func(x float64, name string) {
-		name = s.shorten(name, 40)
-		half := s.width(name) / 2
+		name = s.Shorten(name, 40)
+		half := s.Width(name) / 2
 		at := min(max(x, c.x+half), end-half)
-		box := textBox(at, y, name, s.middle()).grow(0.8)
+		box := textBox(at, y, name, s.Middle()).grow(0.8)
 		for _, t := range taken {
 			if t.overlaps(box) {
 				return
 			}
 		}
 		taken = append(taken, box)
-		pg.text(at, y, name, s.middle())
+		pg.text(at, y, name, s.Middle())
 	}
 	for _, t := range c.ticks {
 		x := c.along(t.at)

@@ -94,11 +94,11 @@ func (s *stack) stripHead(c *compare.Change, o Options, name string, a *assemble
 				word = "the version before: "
 			}
 		}
-		s.para(word+orDash(version), style{size: 4.2 * k}, 4)
+		s.para(word+orDash(version), style{Size: 4.2 * k}, 4)
 	} else {
-		s.para("before: "+orDash(o.From)+"  \u2192  after: "+orDash(o.To), style{size: 4.2 * k}, 4)
+		s.para("before: "+orDash(o.From)+"  \u2192  after: "+orDash(o.To), style{Size: 4.2 * k}, 4)
 	}
-	s.para(a.tally(), style{size: 4.2 * k}, 3)
+	s.para(a.tally(), style{Size: 4.2 * k}, 3)
 	s.faulty(faults, k)
 }
 
@@ -106,15 +106,15 @@ func (s *stack) stripHead(c *compare.Change, o Options, name string, a *assemble
 func (s *stack) titled(name string, note []string) {
 	k := headScale(s.width)
 	large, _ := titleSizes(s.width, 6.6)
-	s.para(name, style{size: large, bold: true}, 3)
-	s.line(notForCutting, style{size: 4.2 * k, bold: true, mute: true})
+	s.para(name, style{Size: large, Bold: true}, 3)
+	s.line(notForCutting, style{Size: 4.2 * k, Bold: true, Mute: true})
 	s.space(1.5 * k)
 	for i, line := range note {
 		if i == 8 {
-			s.line("\u2026", style{size: 3.6 * k})
+			s.line("\u2026", style{Size: 3.6 * k})
 			break
 		}
-		s.para(line, style{size: 4.2 * k, bold: i == 0}, 6)
+		s.para(line, style{Size: 4.2 * k, Bold: i == 0}, 6)
 	}
 	s.space(k)
 }

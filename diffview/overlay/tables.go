@@ -75,11 +75,11 @@ const numberRoom = 19.0
 // that is too much, the movements give way first, to half of the room.
 func edgeColumnsOf(rows []edgeRow, width float64) edgeColumns {
 	h := small()
-	c := edgeColumns{moves: h.width("moved sideways") + 1, names: h.width("edge") + 2}
+	c := edgeColumns{moves: h.Width("moved sideways") + 1, names: h.Width("edge") + 2}
 	for _, r := range rows {
 		c.tags = max(c.tags, tagWidth(r.number))
-		c.moves = max(c.moves, rowStyle(r.edge).width(moved(r.edge))+1)
-		c.names = max(c.names, rowStyle(r.edge).width(r.edge.Name)+2)
+		c.moves = max(c.moves, rowStyle(r.edge).Width(moved(r.edge))+1)
+		c.names = max(c.names, rowStyle(r.edge).Width(r.edge.Name)+2)
 	}
 	c.atName = c.tags + 3
 	room := width - c.atName - 3*numberRoom - 5
@@ -100,8 +100,8 @@ func (s *stack) edgeTable(f *figure) {
 	c := edgeColumnsOf(f.rows, s.width)
 	h := small()
 	s.row(
-		cell{c.atName, c.names, "edge", h}, cell{c.atBefore, numberRoom, "before", h.end()},
-		cell{c.atAfter, numberRoom, "after", h.end()}, cell{c.atDelta, numberRoom, "length", h.end()},
+		cell{c.atName, c.names, "edge", h}, cell{c.atBefore, numberRoom, "before", h.End()},
+		cell{c.atAfter, numberRoom, "after", h.End()}, cell{c.atDelta, numberRoom, "length", h.End()},
 		cell{c.at, c.moves, "moved sideways", h})
 	s.rule()
 	for _, r := range f.rows {
@@ -114,9 +114,9 @@ func (s *stack) edgeTable(f *figure) {
 		})
 		s.row(
 			cell{c.atName, c.names, r.edge.Name, st},
-			cell{c.atBefore, numberRoom, optional(r.edge.Length.Before), st.end()},
-			cell{c.atAfter, numberRoom, optional(r.edge.Length.After), st.end()},
-			cell{c.atDelta, numberRoom, difference(r.edge.Length), st.end()},
+			cell{c.atBefore, numberRoom, optional(r.edge.Length.Before), st.End()},
+			cell{c.atAfter, numberRoom, optional(r.edge.Length.After), st.End()},
+			cell{c.atDelta, numberRoom, difference(r.edge.Length), st.End()},
 			cell{c.at, c.moves, first, st})
 		s.add(0, func(pg *page, _, _ float64) { pg.pen.End() })
 		if second != "" {
@@ -133,7 +133,7 @@ func (s *stack) edgeTable(f *figure) {
 // where both have no room beside each other.
 func (r edgeRow) movements(room float64) (first, second string) {
 	all := moved(r.edge)
-	if at := strings.Index(all, ", "); at >= 0 && r.edge.Other.Distance >= seen && rowStyle(r.edge).width(all) > room {
+	if at := strings.Index(all, ", "); at >= 0 && r.edge.Other.Distance >= seen && rowStyle(r.edge).Width(all) > room {
 		return all[:at], all[at+2:]
 	}
 	return all, ""

@@ -30,26 +30,26 @@ func Thumbnail(w io.Writer, g *pattern.Garment, o Options) error {
 		o.Title = g.Title
 	}
 	s := &stack{width: overviewWidth - 2*overviewMargin}
-	s.para(title(o, ""), style{size: 8, bold: true}, 2)
+	s.para(title(o, ""), style{Size: 8, Bold: true}, 2)
 	words := notToScale
 	if o.To != "" {
 		words += ", " + o.To
 	}
-	s.line(words, style{size: 4.6, mute: true})
+	s.line(words, style{Size: 4.6, Mute: true})
 	faults := faultsOf(g)
 	s.faulty(faults, 1)
 	s.space(5)
 	figs, more := overviewFigures(g)
 	s.overview(figs)
 	if more > 0 {
-		s.line("and "+plural(more, "piece", "pieces")+" more", style{size: 4.6, mute: true})
+		s.line("and "+plural(more, "piece", "pieces")+" more", style{Size: 4.6, Mute: true})
 	}
 	switch {
 	case len(figs) > 0:
 	case len(g.Pieces) > 0:
-		s.line("no piece can be drawn", style{size: 5})
+		s.line("no piece can be drawn", style{Size: 5})
 	default:
-		s.line("no pieces yet", style{size: 5})
+		s.line("no pieces yet", style{Size: 5})
 	}
 	pen := svg.New(w, svg.Picture{
 		Width: overviewWidth, Height: tenth(s.height + 2*overviewMargin), Title: title(o, ""),
@@ -75,7 +75,7 @@ type overviewFigure struct {
 	nameLines []string
 }
 
-func nameStyle() style { return style{size: 4.6} }
+func nameStyle() style { return style{Size: 4.6} }
 
 // overviewFigures gives the pieces in order, and how many are left out.
 func overviewFigures(g *pattern.Garment) (out []overviewFigure, more int) {
@@ -121,7 +121,7 @@ func banks(figs []overviewFigure, scale, width float64) (rows []bank, tall float
 		w := scale * f.box.Width()
 		f.nameLines = wrap(f.name, nameStyle(), max(w, nameRoom(f.name)), 3)
 		for _, line := range f.nameLines {
-			w = max(w, nameStyle().width(line))
+			w = max(w, nameStyle().Width(line))
 		}
 		if len(rows) == 0 || used+overviewGap+w > width {
 			rows, used = append(rows, bank{}), -overviewGap
@@ -158,7 +158,7 @@ func (r *bank) stand(scale float64) {
 func nameRoom(name string) float64 {
 	room := 0.0
 	for _, part := range parts(name) {
-		room = max(room, nameStyle().width(part))
+		room = max(room, nameStyle().Width(part))
 	}
 	return min(room, 45)
 }
@@ -208,7 +208,7 @@ func (r bank) draw(pg *page, x, y, scale, width float64) {
 		pg.pen.Path(d, stroke("line", inkColour, 0.5)...)
 		for k, line := range f.nameLines {
 			st := nameStyle()
-			pg.text(middle, y+r.top+r.bottom+3+st.size+lead(st)*float64(k), line, st.middle())
+			pg.text(middle, y+r.top+r.bottom+3+st.Size+lead(st)*float64(k), line, st.Middle())
 		}
 		pg.pen.End()
 		x += r.widths[i] + overviewGap

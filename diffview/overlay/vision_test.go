@@ -11,12 +11,13 @@ import (
 	"testing"
 
 	"github.com/chromedp/cdproto/emulation"
-	browser "github.com/chromedp/cdproto/page"
+	devtools "github.com/chromedp/cdproto/page"
 	"github.com/chromedp/chromedp"
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
 	"seamkeep/pattern/compare"
+	"seamkeep/pattern/svg/browser"
 )
 
 // alongLine gives the places along a drawn line, every 0.25 mm, on the page in
@@ -46,9 +47,9 @@ func shoot(t *testing.T, ctx context.Context, places []float64) shot {
 		y0, y1 = min(y0, places[i+1]), max(y1, places[i+1])
 	}
 	s := shot{x: math.Floor(x0) - 20, y: math.Floor(y0) - 20, scale: 4}
-	got, err := chromedp.Call(ctx, browser.CaptureScreenshot, browser.CaptureScreenshotParams{
+	got, err := chromedp.Call(ctx, devtools.CaptureScreenshot, devtools.CaptureScreenshotParams{
 		CaptureBeyondViewport: new(true),
-		Clip:                  &browser.Viewport{X: s.x, Y: s.y, Width: x1 - x0 + 40, Height: y1 - y0 + 40, Scale: s.scale},
+		Clip:                  &devtools.Viewport{X: s.x, Y: s.y, Width: x1 - x0 + 40, Height: y1 - y0 + 40, Scale: s.scale},
 	})
 	require.NoError(t, err)
 	s.Image, err = png.Decode(bytes.NewReader(got.Data))
@@ -129,7 +130,7 @@ func TestLinesAreToldApartWithoutColourVision(t *testing.T) {
 	g.Piece("side-back").Corners[3].At.Y += 9 // the two tops lie well apart
 	var b bytes.Buffer
 	require.NoError(t, Strip(&b, compare.Garments(g, h, compare.Options{}), Options{}))
-	ctx := inBrowser(t, b.Bytes(), strict)
+	ctx := browser.Picture(t, b.Bytes(), browser.Strict)
 	var places [2][]float64
 	for i, when := range []string{"before", "after"} {
 		var err error
@@ -170,7 +171,7 @@ func TestChromiumTextFitsInTheOtherPictures(t *testing.T) {
 	require.NoError(t, Thumbnail(&small, g, Options{}))
 	for name, picture := range map[string][]byte{"strip": strip.Bytes(), "history": history.Bytes(), "thumbnail": small.Bytes()} {
 		t.Run(name, func(t *testing.T) {
-			ctx := inBrowser(t, picture, strict)
+			ctx := browser.Picture(t, picture, browser.Strict)
 			widths, err := chromedp.Run(ctx, chromedp.Evaluate[[]float64](`[...document.querySelectorAll('text')].map(e => e.getBBox().width)`))
 			require.NoError(t, err)
 			texts := readPicture(t, picture).named("text")

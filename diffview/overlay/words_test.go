@@ -56,14 +56,14 @@ func TestWrapKeepsEverything(t *testing.T) {
 		width := rapid.Float64Range(20, 120).Draw(t, "width")
 		lines := wrap(text, strong(), width, 1000)
 		for _, l := range lines {
-			require.LessOrEqual(t, strong().width(l), width+1e-9, "%q", l)
+			require.LessOrEqual(t, strong().Width(l), width+1e-9, "%q", l)
 		}
 		letters := func(s string) string { return strings.Join(strings.Fields(s), "") }
 		require.Equal(t, letters(svg.CleanText(text)), letters(strings.Join(lines, "")))
 		short := wrap(text, strong(), width, 2)
 		require.LessOrEqual(t, len(short), 2)
 		for _, l := range short {
-			require.LessOrEqual(t, strong().width(l), width+1e-9, "%q", l)
+			require.LessOrEqual(t, strong().Width(l), width+1e-9, "%q", l)
 		}
 	})
 }

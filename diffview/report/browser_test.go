@@ -2,17 +2,12 @@ package report_test
 
 import (
 	"bytes"
-	"context"
-	"net/http"
-	"net/http/httptest"
 	"os"
 	"os/exec"
 	"path/filepath"
 	"strconv"
 	"strings"
-	"sync"
 	"testing"
-	"time"
 
 	"github.com/chromedp/cdproto/emulation"
 	"github.com/chromedp/chromedp"
@@ -21,9 +16,8 @@ import (
 
 	"seamkeep/diffview/report"
 	"seamkeep/pattern"
+	"seamkeep/pattern/svg/browser"
 )
-
-const chromium = "/usr/bin/chromium"
 
 // fullPage is a page with all that a page can hold: notes, faults, tables, a
 // picture wider than any screen, which asks for things from elsewhere.
@@ -80,47 +74,16 @@ func TestPagesAreValidHTML(t *testing.T) {
 	assert.Error(t, err, "the tool finds faults")
 }
 
-// browser opens a page in Chromium; asked gives what it asked the server for.
-type browser struct {
-	ctx   context.Context
-	mu    sync.Mutex
-	asked []string
-}
-
-func openPage(t *testing.T, p report.Page) *browser {
-	if _, err := os.Stat(chromium); err != nil {
-		t.Skip("Chromium is not installed")
-	}
+func openPage(t *testing.T, p report.Page) *browser.Window {
 	var out bytes.Buffer
 	require.NoError(t, report.HTML(&out, p))
-	b := &browser{}
-	server := httptest.NewServer(http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
-		b.mu.Lock()
-		b.asked = append(b.asked, r.URL.Path)
-		b.mu.Unlock()
-		_, _ = w.Write(out.Bytes())
-	}))
-	t.Cleanup(server.Close)
-	alloc, stop := chromedp.NewExecAllocator(context.Background(), append(chromedp.DefaultExecAllocatorOptions[:], chromedp.ExecPath(chromium))...)
-	t.Cleanup(stop)
-	ctx, cancel := chromedp.NewContext(alloc)
-	t.Cleanup(cancel)
-	ctx, end := context.WithTimeout(ctx, time.Minute)
-	t.Cleanup(end)
-	b.ctx = ctx
-	require.NoError(t, chromedp.Do(ctx, chromedp.Navigate(server.URL+"/page.html")))
-	return b
+	w := browser.Open(t, "")
+	w.Show(t, "page.html", out.Bytes())
+	return w
 }
 
-func ask[T any](t *testing.T, b *browser, script string) T {
-	t.Helper()
-	got, err := chromedp.Run(b.ctx, chromedp.Evaluate[T](script))
-	require.NoError(t, err, script)
-	return got
-}
-
-func (b *browser) scheme(t *testing.T, scheme string) {
-	_, err := chromedp.Call(b.ctx, emulation.SetEmulatedMedia, emulation.SetEmulatedMediaParams{
+func scheme(t *testing.T, b *browser.Window, scheme string) {
+	_, err := chromedp.Call(b.Context, emulation.SetEmulatedMedia, emulation.SetEmulatedMediaParams{
 		Features: []*emulation.MediaFeature{{Name: "prefers-color-scheme", Value: scheme}},
 	})
 	require.NoError(t, err)
@@ -128,13 +91,11 @@ func (b *browser) scheme(t *testing.T, scheme string) {
 
 func TestChromiumFetchesNothingAndRunsNothing(t *testing.T) {
 	b := openPage(t, fullPage(t))
-	assert.Equal(t, "Waistcoat: a to b", ask[string](t, b, `document.title`))
-	assert.Zero(t, ask[int](t, b, `document.scripts.length`))
-	assert.Zero(t, ask[int](t, b, `performance.getEntriesByType("resource").filter(e => !e.name.endsWith("/favicon.ico")).length`))
-	assert.Empty(t, ask[[]string](t, b, `[...document.querySelectorAll("*")].flatMap(e => [...e.attributes]).filter(a => a.name.startsWith("on") || a.name == "src" || a.name == "href" && !a.value.startsWith("#")).map(a => a.name)`))
-	b.mu.Lock()
-	defer b.mu.Unlock()
-	for _, path := range b.asked {
+	assert.Equal(t, "Waistcoat: a to b", browser.Ask[string](t, b, `document.title`))
+	assert.Zero(t, browser.Ask[int](t, b, `document.scripts.length`))
+	assert.Zero(t, browser.Ask[int](t, b, `performance.getEntriesByType("resource").filter(e => !e.name.endsWith("/favicon.ico")).length`))
+	assert.Empty(t, browser.Ask[[]string](t, b, `[...document.querySelectorAll("*")].flatMap(e => [...e.attributes]).filter(a => a.name.startsWith("on") || a.name == "src" || a.name == "href" && !a.value.startsWith("#")).map(a => a.name)`))
+	for _, path := range b.Asked() {
 		assert.Contains(t, []string{"/page.html", "/favicon.ico"}, path, "the browser itself asks for an icon")
 	}
 }
@@ -145,7 +106,7 @@ func TestChromiumShowsTheFiguresOfTheJSON(t *testing.T) {
 	p := pair{"seam move", sample(t, "waistcoat--01-base"), g, body(g)}
 	want := toldInJSON(t, p)
 	b := openPage(t, pageOf(p))
-	rows := ask[[][]string](t, b, `[...document.querySelectorAll("table tr")].map(r => [r.closest("table").parentElement.previousElementSibling.innerText, r.className, ...[...r.cells].map(c => c.innerText)])`)
+	rows := browser.Ask[[][]string](t, b, `[...document.querySelectorAll("table tr")].map(r => [r.closest("table").parentElement.previousElementSibling.innerText, r.className, ...[...r.cells].map(c => c.innerText)])`)
 	var tables []shown
 	for _, r := range rows {
 		if len(tables) == 0 || tables[len(tables)-1].title != r[0] {
@@ -156,23 +117,23 @@ func TestChromiumShowsTheFiguresOfTheJSON(t *testing.T) {
 		last.rows, last.moved = append(last.rows, r[2:]), append(last.moved, r[1] == "moved")
 	}
 	got := toldInTables(tables)
-	got.sentences = ask[[]string](t, b, `[...document.querySelectorAll("#sentences li")].map(e => e.innerText)`)
+	got.sentences = browser.Ask[[]string](t, b, `[...document.querySelectorAll("#sentences li")].map(e => e.innerText)`)
 	assert.Equal(t, want, got)
-	assert.Equal(t, "front, side-front, button-stand", ask[string](t, b, `document.querySelector("#unchanged").innerText`))
+	assert.Equal(t, "front, side-front, button-stand", browser.Ask[string](t, b, `document.querySelector("#unchanged").innerText`))
 }
 
 // WCAG 2.2, success criteria 1.3.1, 2.1.1, 2.4.2 and 4.1.2: tables have names
 // and heads, what scrolls can be reached by key, the picture has a name.
 func TestChromiumFindsNames(t *testing.T) {
 	b := openPage(t, fullPage(t))
-	assert.Equal(t, "en", ask[string](t, b, `document.documentElement.lang`))
+	assert.Equal(t, "en", browser.Ask[string](t, b, `document.documentElement.lang`))
 	unnamed := `[...document.querySelectorAll("table, section, svg")].filter(e => !(e.getAttribute("aria-labelledby") || "").split(" ").every(i => document.getElementById(i)?.textContent.trim())).length`
-	assert.Zero(t, ask[int](t, b, unnamed))
-	assert.Positive(t, ask[int](t, b, `document.querySelectorAll("table").length`))
-	assert.Zero(t, ask[int](t, b, `[...document.querySelectorAll("table")].filter(e => !e.querySelector("thead th[scope=col]") || e.querySelectorAll("tbody tr").length != e.querySelectorAll("tbody th[scope=row]").length).length`))
-	assert.Zero(t, ask[int](t, b, `[...document.querySelectorAll("*")].filter(e => ["auto", "scroll"].includes(getComputedStyle(e).overflowX) && e.tabIndex < 0).length`))
-	assert.Equal(t, 1, ask[int](t, b, `document.querySelectorAll("h1").length`))
-	ids := ask[[]string](t, b, `[...document.querySelectorAll("[id]")].map(e => e.id)`)
+	assert.Zero(t, browser.Ask[int](t, b, unnamed))
+	assert.Positive(t, browser.Ask[int](t, b, `document.querySelectorAll("table").length`))
+	assert.Zero(t, browser.Ask[int](t, b, `[...document.querySelectorAll("table")].filter(e => !e.querySelector("thead th[scope=col]") || e.querySelectorAll("tbody tr").length != e.querySelectorAll("tbody th[scope=row]").length).length`))
+	assert.Zero(t, browser.Ask[int](t, b, `[...document.querySelectorAll("*")].filter(e => ["auto", "scroll"].includes(getComputedStyle(e).overflowX) && e.tabIndex < 0).length`))
+	assert.Equal(t, 1, browser.Ask[int](t, b, `document.querySelectorAll("h1").length`))
+	ids := browser.Ask[[]string](t, b, `[...document.querySelectorAll("[id]")].map(e => e.id)`)
 	seen := map[string]bool{}
 	for _, id := range ids {
 		assert.False(t, seen[id], "the id %s stands twice", id)
@@ -187,19 +148,19 @@ func TestChromiumOnAPhone(t *testing.T) {
 	long := strings.Repeat("x-y", 21)
 	p.Change.Pieces[0].Name, p.Title = long, strings.Repeat("long", 30)
 	b := openPage(t, p)
-	assert.LessOrEqual(t, ask[int](t, b, `document.title.length`), 70)
+	assert.LessOrEqual(t, browser.Ask[int](t, b, `document.title.length`), 70)
 	for _, width := range []int64{360, 390, 1100, 2000} {
-		require.NoError(t, chromedp.Do(b.ctx, chromedp.EmulateViewport(width, 800)))
-		assert.LessOrEqual(t, ask[int64](t, b, `document.documentElement.scrollWidth`), width)
+		require.NoError(t, chromedp.Do(b.Context, chromedp.EmulateViewport(width, 800)))
+		assert.LessOrEqual(t, browser.Ask[int64](t, b, `document.documentElement.scrollWidth`), width)
 	}
-	require.NoError(t, chromedp.Do(b.ctx, chromedp.EmulateViewport(360, 800)))
+	require.NoError(t, chromedp.Do(b.Context, chromedp.EmulateViewport(360, 800)))
 	const picture = `document.querySelector(".picture svg").getBoundingClientRect().width`
-	assert.Greater(t, ask[float64](t, b, picture), 1800.0)
-	assert.LessOrEqual(t, ask[float64](t, b, `document.querySelector(".picture").getBoundingClientRect().width`), 360.0)
-	ask[bool](t, b, `document.querySelector('a[href="#overlay"]').click(), true`)
-	assert.LessOrEqual(t, ask[float64](t, b, picture), 360.0, "the whole of it")
-	ask[bool](t, b, `document.querySelector('a[href="#picture"]').click(), true`)
-	assert.InDelta(t, 800*96/25.4, ask[float64](t, b, picture), 1, "full size: 25.4 mm are 96 px (CSS Values and Units 3, section 6.2)")
+	assert.Greater(t, browser.Ask[float64](t, b, picture), 1800.0)
+	assert.LessOrEqual(t, browser.Ask[float64](t, b, `document.querySelector(".picture").getBoundingClientRect().width`), 360.0)
+	browser.Ask[bool](t, b, `document.querySelector('a[href="#overlay"]').click(), true`)
+	assert.LessOrEqual(t, browser.Ask[float64](t, b, picture), 360.0, "the whole of it")
+	browser.Ask[bool](t, b, `document.querySelector('a[href="#picture"]').click(), true`)
+	assert.InDelta(t, 800*96/25.4, browser.Ask[float64](t, b, picture), 1, "full size: 25.4 mm are 96 px (CSS Values and Units 3, section 6.2)")
 }
 
 // WCAG 2.2, success criterion 1.4.3: text has a contrast of at least 4.5 to 1.
@@ -211,12 +172,12 @@ const contrasts = `(() => {
 
 func TestChromiumContrast(t *testing.T) {
 	b := openPage(t, fullPage(t))
-	for scheme, paper := range map[string]string{"light": "rgb(255, 255, 255)", "dark": "rgb(21, 24, 27)"} {
-		b.scheme(t, scheme)
-		assert.Equal(t, paper, ask[string](t, b, `getComputedStyle(document.body).backgroundColor`))
-		all := ask[[]float64](t, b, contrasts)
+	for name, paper := range map[string]string{"light": "rgb(255, 255, 255)", "dark": "rgb(21, 24, 27)"} {
+		scheme(t, b, name)
+		assert.Equal(t, paper, browser.Ask[string](t, b, `getComputedStyle(document.body).backgroundColor`))
+		all := browser.Ask[[]float64](t, b, contrasts)
 		require.Greater(t, len(all), 50)
-		assert.GreaterOrEqual(t, all[0], 4.5, scheme)
+		assert.GreaterOrEqual(t, all[0], 4.5, name)
 	}
 }
 
@@ -225,17 +186,17 @@ func TestChromiumContrast(t *testing.T) {
 // screen is dark.
 func TestChromiumPrints(t *testing.T) {
 	b := openPage(t, fullPage(t))
-	_, err := chromedp.Call(b.ctx, emulation.SetEmulatedMedia, emulation.SetEmulatedMediaParams{
+	_, err := chromedp.Call(b.Context, emulation.SetEmulatedMedia, emulation.SetEmulatedMediaParams{
 		Media: "print", Features: []*emulation.MediaFeature{{Name: "prefers-color-scheme", Value: "dark"}},
 	})
 	require.NoError(t, err)
-	require.NoError(t, chromedp.Do(b.ctx, chromedp.EmulateViewport(718, 1047)))
-	assert.Equal(t, "rgb(255, 255, 255)", ask[string](t, b, `getComputedStyle(document.body).backgroundColor`))
-	assert.LessOrEqual(t, ask[int](t, b, `document.documentElement.scrollWidth`), 718)
-	assert.Zero(t, ask[int](t, b, `[...document.querySelectorAll("table, svg")].filter(e => e.getBoundingClientRect().right > 718.5).length`))
-	assert.LessOrEqual(t, ask[float64](t, b, `document.querySelector("svg").getBoundingClientRect().height`), 22.5/2.54*96+1)
-	assert.Equal(t, "none", ask[string](t, b, `getComputedStyle(document.querySelector(".screen")).display`))
-	pdf, err := chromedp.Run(b.ctx, chromedp.PrintToPDF())
+	require.NoError(t, chromedp.Do(b.Context, chromedp.EmulateViewport(718, 1047)))
+	assert.Equal(t, "rgb(255, 255, 255)", browser.Ask[string](t, b, `getComputedStyle(document.body).backgroundColor`))
+	assert.LessOrEqual(t, browser.Ask[int](t, b, `document.documentElement.scrollWidth`), 718)
+	assert.Zero(t, browser.Ask[int](t, b, `[...document.querySelectorAll("table, svg")].filter(e => e.getBoundingClientRect().right > 718.5).length`))
+	assert.LessOrEqual(t, browser.Ask[float64](t, b, `document.querySelector("svg").getBoundingClientRect().height`), 22.5/2.54*96+1)
+	assert.Equal(t, "none", browser.Ask[string](t, b, `getComputedStyle(document.querySelector(".screen")).display`))
+	pdf, err := chromedp.Run(b.Context, chromedp.PrintToPDF())
 	require.NoError(t, err)
 	assert.True(t, bytes.HasPrefix(pdf, []byte("%PDF-")))
 }

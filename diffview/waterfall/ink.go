@@ -8,9 +8,8 @@ import (
 // The two colours are of the palette of M. Okabe and K. Ito, "Color Universal
 // Design" (2008); dots, stripes, signs and arrowheads say the same without colour.
 const (
-	paperColour    = "#ffffff"
-	inkColour      = "#111111"
-	muteColour     = "#555555"
+	paperColour    = svg.Paper
+	inkColour      = svg.Ink
 	ruleColour     = "#d4d4d4"
 	bandColour     = "#ececec"
 	bandEdgeColour = "#777777"
@@ -19,14 +18,13 @@ const (
 )
 
 func shades() []svg.Shade {
-	const paper, ink, wider, narrower = "#15181b", "#e6e6e6", "#56B4E9", "#F28C38"
-	return []svg.Shade{
-		{Class: "paper", Fill: paper}, {Class: "halo", Stroke: paper}, {Class: "word", Fill: ink}, {Class: "mute", Fill: "#a9a9a9"},
-		{Class: "line", Stroke: ink}, {Class: "rule", Stroke: "#3a3f44"},
-		{Class: "band", Fill: "#262b30"}, {Class: "bandedge", Stroke: "#9a9fa4"},
-		{Class: "wider", Stroke: wider}, {Class: "widerf", Fill: wider},
-		{Class: "narrow", Stroke: narrower}, {Class: "narrowf", Fill: narrower},
-	}
+	const wider, narrower = "#56B4E9", "#F28C38"
+	return svg.Shades(
+		svg.Shade{Class: "rule", Stroke: "#3a3f44"},
+		svg.Shade{Class: "band", Fill: "#262b30"}, svg.Shade{Class: "bandedge", Stroke: "#9a9fa4"},
+		svg.Shade{Class: "wider", Stroke: wider}, svg.Shade{Class: "widerf", Fill: wider},
+		svg.Shade{Class: "narrow", Stroke: narrower}, svg.Shade{Class: "narrowf", Fill: narrower},
+	)
 }
 
 // page is a picture being drawn, with its textures.
@@ -44,52 +42,17 @@ func newPage(pen *svg.Pen) *page {
 	}
 }
 
-// style is how a text is set.
-type style struct {
-	size   float64
-	bold   bool
-	mute   bool
-	anchor string // middle or end; empty: start
-}
+// style is how a text is set; lines behind it stop short.
+type style = svg.Style
 
-func plain() style   { return style{size: 3.7} }
-func strong() style  { return style{size: 3.7, bold: true} }
-func small() style   { return style{size: 3.4, mute: true} }
-func heading() style { return style{size: 4.8, bold: true} }
+func plain() style   { return style{Size: 3.7, Halo: 1} }
+func strong() style  { return style{Size: 3.7, Halo: 1, Bold: true} }
+func small() style   { return style{Size: 3.4, Halo: 1, Mute: true} }
+func heading() style { return style{Size: 4.8, Halo: 1, Bold: true} }
 
-func (s style) end() style    { s.anchor = "end"; return s }
-func (s style) middle() style { s.anchor = "middle"; return s }
-
-func (s style) width(text string) float64 {
-	if s.bold {
-		return svg.BoldWidth(text, s.size)
-	}
-	return svg.TextWidth(text, s.size)
-}
-
-func (s style) shorten(text string, room float64) string {
-	if s.bold {
-		room /= 1.1 // what BoldWidth adds
-	}
-	return svg.Shorten(text, s.size, room)
-}
-
-// text writes one line with its baseline at y, cut to the room that there is; lines
-// behind it stop short.
+// text writes one line with its baseline at y, cut to the room that there is.
 func (pg *page) text(x, y float64, text string, room float64, s style) {
-	class, colour := "word", inkColour
-	if s.mute {
-		class, colour = "mute", muteColour
-	}
-	attrs := []svg.Attr{svg.N("font-size", s.size), svg.A("fill", colour), svg.A("class", class+" halo")}
-	if s.bold {
-		attrs = append(attrs, svg.A("font-weight", "bold"))
-	}
-	if s.anchor != "" {
-		attrs = append(attrs, svg.A("text-anchor", s.anchor))
-	}
-	attrs = append(attrs, svg.A("stroke", paperColour), svg.N("stroke-width", 1), svg.A("stroke-linejoin", "round"), svg.A("paint-order", "stroke"))
-	pg.pen.Text(x, y, s.shorten(text, room), attrs...)
+	pg.pen.Words(x, y, s.Shorten(text, room), s)
 }
 
 // line draws a line of a class.

@@ -149,7 +149,7 @@ func (l *layout) lines() []string {
 
 func (l *layout) head(pg *page) float64 {
 	room := sheetWidth - 2*margin
-	y := margin + heading().size
+	y := margin + heading().Size
 	pg.text(margin, y, l.d.title(), room, heading())
 	y += 1.4
 	for _, s := range l.lines() {
@@ -190,7 +190,7 @@ func (l *layout) key(pg *page, y float64) {
 	}{{0, box, "wider"}, {box, 0, "narrower"}} {
 		pg.bar(x+k.from, x+k.to, y-2.8, 3)
 		pg.text(x+box+1.2, y, k.words, 30, small())
-		x += box + 1.2 + small().width(k.words) + 3
+		x += box + 1.2 + small().Width(k.words) + 3
 	}
 	if l.d.Wanted != nil {
 		pg.pen.Rect(x, y-2.8, box, 3, svg.A("class", "band"), svg.A("fill", bandColour))
@@ -199,8 +199,8 @@ func (l *layout) key(pg *page, y float64) {
 		}
 		pg.text(x+box+1.2, y, "wanted", 20, small())
 	}
-	pg.text(stepColumn, y, "change", 20, small().end())
-	pg.text(gapColumn, y, "gap", 14, small().end())
+	pg.text(stepColumn, y, "change", 20, small().End())
+	pg.text(gapColumn, y, "gap", 14, small().End())
 }
 
 // reached is the gap at the end of a row; the first one is the old gap.
@@ -215,8 +215,8 @@ func (l *layout) reached(row int) float64 {
 func (l *layout) axis(pg *page, y float64) {
 	for _, v := range l.ticks() {
 		text := plainNumber(v)
-		half := small().width(text) / 2
-		pg.text(min(max(l.x(v), margin+half), sheetWidth-margin-half), y-0.9, text, 30, small().middle())
+		half := small().Width(text) / 2
+		pg.text(min(max(l.x(v), margin+half), sheetWidth-margin-half), y-0.9, text, 30, small().Middle())
 	}
 }
 
@@ -252,7 +252,7 @@ func (l *layout) strip(pg *page, y, height float64) {
 func (l *layout) post(pg *page, y float64, name string, gap float64) {
 	pg.pen.Titled(name + ": " + mm(gap))
 	pg.text(margin, y+l.base, name, labelRoom, strong())
-	pg.text(gapColumn, y+l.base, mm(gap), 16, strong().end())
+	pg.text(gapColumn, y+l.base, mm(gap), 16, strong().End())
 	x := l.x(gap)
 	pg.pen.Rect(x-0.9, y+l.top, 1.8, l.bar, svg.A("class", "word"), svg.A("fill", inkColour))
 	pg.pen.End()
@@ -271,22 +271,22 @@ func (l *layout) stepRow(pg *page, y float64, number int, s Step) {
 	pg.pen.Titled(title, svg.N("data-step", float64(number+1)))
 	name, figure := plain(), strong()
 	if s.Note == "" {
-		name = style{size: plain().size, mute: true}
+		name = style{Size: plain().Size, Halo: plain().Halo, Mute: true}
 	}
 	pg.text(margin, y+l.base, s.Label(), labelRoom, name)
 	top, x := y+l.top, l.x(s.After)
 	switch {
 	case !s.Known:
-		pg.text(gapColumn, y+l.base, "not known", 34, small().end())
+		pg.text(gapColumn, y+l.base, "not known", 34, small().End())
 		x = l.x(s.Before)
 		pg.line(curve.Pt(x, top), curve.Pt(x, top+l.bar), "line", inkColour, 0.25, svg.Dash(0.7, 0.7))
 	case s.Shown() == 0:
-		pg.text(stepColumn, y+l.base, "=", 17, plain().end())
-		pg.text(gapColumn, y+l.base, mm(s.After), 16, plain().end())
+		pg.text(stepColumn, y+l.base, "=", 17, plain().End())
+		pg.text(gapColumn, y+l.base, mm(s.After), 16, plain().End())
 		pg.line(curve.Pt(x, top), curve.Pt(x, top+l.bar), "line", inkColour, 0.7)
 	default:
-		pg.text(stepColumn, y+l.base, signed(s.Shown()), 17, figure.end())
-		pg.text(gapColumn, y+l.base, mm(s.After), 16, plain().end())
+		pg.text(stepColumn, y+l.base, signed(s.Shown()), 17, figure.End())
+		pg.text(gapColumn, y+l.base, mm(s.After), 16, plain().End())
 		pg.bar(l.x(s.Before), x, top, l.bar)
 	}
 	pg.pen.End()

@@ -2,18 +2,13 @@ package waterfall
 
 import (
 	"bytes"
-	"context"
 	"encoding/xml"
 	"errors"
 	"fmt"
 	"io"
-	"net/http"
-	"net/http/httptest"
-	"os"
 	"strconv"
 	"strings"
 	"testing"
-	"time"
 
 	"github.com/chromedp/cdproto/emulation"
 	"github.com/chromedp/chromedp"
@@ -21,6 +16,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"seamkeep/pattern"
+	"seamkeep/pattern/svg/browser"
 )
 
 func drawn(t *testing.T, d Data, o Options) string {
@@ -145,28 +141,6 @@ func TestAWriteErrorComesBack(t *testing.T) {
 	assert.ErrorContains(t, Picture(broken{}, Of(nil, nil, "front", "waist"), Options{}), "disk full")
 }
 
-const chromium = "/usr/bin/chromium"
-
-// inBrowser opens a picture in Chromium.
-func inBrowser(t *testing.T, picture string) context.Context {
-	if _, err := os.Stat(chromium); err != nil {
-		t.Skip("Chromium is not installed")
-	}
-	server := httptest.NewServer(http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
-		w.Header().Set("Content-Type", "image/svg+xml")
-		_, _ = io.WriteString(w, picture)
-	}))
-	t.Cleanup(server.Close)
-	alloc, stop := chromedp.NewExecAllocator(context.Background(), append(chromedp.DefaultExecAllocatorOptions[:], chromedp.ExecPath(chromium))...)
-	t.Cleanup(stop)
-	ctx, cancel := chromedp.NewContext(alloc)
-	t.Cleanup(cancel)
-	ctx, end := context.WithTimeout(ctx, time.Minute)
-	t.Cleanup(end)
-	require.NoError(t, chromedp.Do(ctx, chromedp.Navigate(server.URL+"/waterfall.svg")))
-	return ctx
-}
-
 // clashes lists words that reach beyond the sheet, and words that lie over other words
 // or over a bar, by more than 0.2 mm.
 const clashes = `(() => {
@@ -187,7 +161,7 @@ const clashes = `(() => {
 func TestChromiumShowsNoClash(t *testing.T) {
 	list, b := story(t, "card-1")
 	for name, d := range map[string]Data{"story": Of(list, b, "front", "waist"), "many": Of(manyVersions(90), body700(), "front", "waist"), "some": Of(manyVersions(12), body700(), "front", "waist")} {
-		got, err := chromedp.Run(inBrowser(t, drawn(t, d, Options{Title: "Midsummer waistcoat"})), chromedp.Evaluate[string](clashes))
+		got, err := chromedp.Run(browser.Picture(t, []byte(drawn(t, d, Options{Title: "Midsummer waistcoat"})), ""), chromedp.Evaluate[string](clashes))
 		require.NoError(t, err)
 		assert.Empty(t, got, name)
 	}
@@ -198,7 +172,7 @@ const painted = `[...['.paper', '.band', '.word']].map(s => getComputedStyle(doc
 
 func TestChromiumColours(t *testing.T) {
 	list, b := story(t, "card-1")
-	ctx := inBrowser(t, drawn(t, Of(list, b, "front", "waist"), Options{}))
+	ctx := browser.Picture(t, []byte(drawn(t, Of(list, b, "front", "waist"), Options{})), "")
 	for scheme, want := range map[string]string{"light": "rgb(255, 255, 255) rgb(236, 236, 236) rgb(17, 17, 17)", "dark": "rgb(21, 24, 27) rgb(38, 43, 48) rgb(230, 230, 230)"} {
 		_, err := chromedp.Call(ctx, emulation.SetEmulatedMedia, emulation.SetEmulatedMediaParams{Features: []*emulation.MediaFeature{{Name: "prefers-color-scheme", Value: scheme}}})
 		require.NoError(t, err)

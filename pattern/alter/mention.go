@@ -54,19 +54,3 @@ func pieceNames(g *pattern.Garment) []string {
 	}
 	return names
 }
-
-func edgeNames(p *pattern.Piece) []string {
-	names := make([]string, len(p.Edges))
-	for i, e := range p.Edges {
-		names[i] = e.Name
-	}
-	return names
-}
-
-func cornerNames(p *pattern.Piece) []string {
-	names := make([]string, len(p.Corners))
-	for i, c := range p.Corners {
-		names[i] = c.Name
-	}
-	return names
-}

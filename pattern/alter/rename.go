@@ -78,76 +78,111 @@ type NewName struct {
 func Rename(g *pattern.Garment, list []NewName) (*pattern.Garment, *diag.Problem) {
 	c := pattern.Clone(g)
 	for _, n := range list {
-		rename := renameEdge
-		if n.Corner {
-			rename = renameCorner
+		p := c.Piece(n.Piece)
+		var problem *diag.Problem
+		switch {
+		case p == nil:
+			problem = unknownName("piece", n.Piece, n.Piece, c.Place, pieceNames(c))
+		case n.Corner:
+			problem = renameCorner(p, n)
+		default:
+			problem = renameEdge(c, p, n)
 		}
-		if problem := rename(c, n.Piece, n.Old, n.New, n.KeepWas); problem != nil {
+		if problem != nil {
 			return nil, problem
 		}
 	}
 	return c, nil
 }
 
-// renameEdge changes a garment of our own.
-func renameEdge(c *pattern.Garment, piece, old, to string, keepWas bool) *diag.Problem {
-	p := c.Piece(piece)
-	if p == nil {
-		return unknownName("piece", piece, piece, c.Place, pieceNames(c))
+// part is an edge or a corner, which may get another name.
+type part struct {
+	name, was *string
+	place     diag.Place
+}
+
+func edgesOf(p *pattern.Piece) []part {
+	out := make([]part, len(p.Edges))
+	for i := range p.Edges {
+		e := &p.Edges[i]
+		out[i] = part{&e.Name, &e.Was, e.Place}
 	}
-	i := p.EdgeIndex(old)
-	if i < 0 {
-		return unknownName("edge of "+piece, old, piece+"."+old, p.Place, edgeNames(p))
+	return out
+}
+
+func cornersOf(p *pattern.Piece) []part {
+	out := make([]part, len(p.Corners))
+	for i := range p.Corners {
+		k := &p.Corners[i]
+		out[i] = part{&k.Name, &k.Was, k.Place}
 	}
-	e := &p.Edges[i]
-	if fault := unfit("edge", piece+"."+old, old, to, e.Place); fault != nil {
+	return out
+}
+
+// named finds a part; nil where there is none.
+func named(parts []part, name string) *part {
+	for i := range parts {
+		if *parts[i].name == name {
+			return &parts[i]
+		}
+	}
+	return nil
+}
+
+// renamePart gives a part of a piece its new name; what refers to it is the caller's.
+func renamePart(kind string, p *pattern.Piece, parts []part, n NewName) *diag.Problem {
+	what, subject := kind+" of "+p.Name, p.Name+"."+n.Old
+	k := named(parts, n.Old)
+	if k == nil {
+		known := make([]string, len(parts))
+		for i := range parts {
+			known[i] = *parts[i].name
+		}
+		return unknownName(what, n.Old, subject, p.Place, known)
+	}
+	if fault := unfit(kind, subject, n.Old, n.New, k.place); fault != nil {
 		return fault
 	}
-	if other := p.EdgeIndex(to); other >= 0 {
-		return taken("edge of "+piece, piece+"."+old, to, e.Place, p.Edges[other].Place)
+	if other := named(parts, n.New); other != nil {
+		return taken(what, subject, n.New, k.place, other.place)
 	}
-	e.Name, e.Was = to, former(e.Was, old, to, keepWas)
-	for n := range p.Notches {
-		renameMention(&p.Notches[n].Edge, old, to)
+	*k.name, *k.was = n.New, former(*k.was, n.Old, n.New, n.KeepWas)
+	return nil
+}
+
+// renameEdge changes a garment of our own.
+func renameEdge(c *pattern.Garment, p *pattern.Piece, n NewName) *diag.Problem {
+	if problem := renamePart("edge", p, edgesOf(p), n); problem != nil {
+		return problem
 	}
-	for n := range p.Cloths {
-		renameMention(&p.Cloths[n].Fold, old, to)
+	for i := range p.Notches {
+		renameMention(&p.Notches[i].Edge, n.Old, n.New)
+	}
+	for i := range p.Cloths {
+		renameMention(&p.Cloths[i].Fold, n.Old, n.New)
 	}
 	eachRef(c, func(r *pattern.Ref) {
-		if r.Piece == piece && r.Edge == old {
-			r.Edge = to
+		if r.Piece == p.Name && r.Edge == n.Old {
+			r.Edge = n.New
 		}
 	})
 	eachTarget(c, func(t *pattern.Target) {
-		if t.Name == piece && t.Edge == old {
-			t.Edge = to
+		if t.Name == p.Name && t.Edge == n.Old {
+			t.Edge = n.New
 		}
 	})
 	return nil
 }
 
-// renameCorner changes a garment of our own.
-func renameCorner(c *pattern.Garment, piece, old, to string, keepWas bool) *diag.Problem {
-	p := c.Piece(piece)
-	if p == nil {
-		return unknownName("piece", piece, piece, c.Place, pieceNames(c))
+// renameCorner changes a piece of our own.
+func renameCorner(p *pattern.Piece, n NewName) *diag.Problem {
+	if problem := renamePart("corner", p, cornersOf(p), n); problem != nil {
+		return problem
 	}
-	i := p.CornerIndex(old)
-	if i < 0 {
-		return unknownName("corner of "+piece, old, piece+"."+old, p.Place, cornerNames(p))
-	}
-	k := &p.Corners[i]
-	if fault := unfit("corner", piece+"."+old, old, to, k.Place); fault != nil {
-		return fault
-	}
-	if other := p.CornerIndex(to); other >= 0 {
-		return taken("corner of "+piece, piece+"."+old, to, k.Place, p.Corners[other].Place)
-	}
-	k.Name, k.Was = to, former(k.Was, old, to, keepWas)
-	for n := range p.Notches {
-		for _, name := range []*string{&p.Notches[n].On.Corner, &p.Notches[n].On.Nearest} {
-			if *name == old {
-				*name = to
+	for i := range p.Notches {
+		for _, name := range []*string{&p.Notches[i].On.Corner, &p.Notches[i].On.Nearest} {
+			if *name == n.Old {
+				*name = n.New
 			}
 		}
 	}

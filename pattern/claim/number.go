@@ -25,8 +25,8 @@ func numeric(word string) bool {
 	return strings.ContainsRune("+-.−0123456789", []rune(word)[0])
 }
 
-// number reads a number with at most three decimals; fault says why it is none.
-func number(word string, largest float64) (v float64, fault string) {
+// ParseNumber reads a number with at most three decimals; fault says why it is none.
+func ParseNumber(word string, largest float64) (v float64, fault string) {
 	digits := strings.TrimLeft(word, "+-")
 	whole, decimals, point := strings.Cut(digits, ".")
 	switch {
@@ -54,8 +54,8 @@ func allDigits(s string) bool {
 	return s != ""
 }
 
-// plain writes a number with as few decimals as it needs, at most three.
-func plain(v float64) string {
+// FormatNumber writes a number with as few decimals as it needs, at most three.
+func FormatNumber(v float64) string {
 	s := strconv.FormatFloat(v, 'f', 3, 64)
 	s = strings.TrimRight(strings.TrimRight(s, "0"), ".")
 	if s == "-0" {
@@ -64,10 +64,10 @@ func plain(v float64) string {
 	return s
 }
 
-// signed is plain with a plus where the number is not negative.
+// signed is FormatNumber with a plus where the number is not negative.
 func signed(v float64) string {
-	if s := plain(v); s[0] == '-' {
+	if s := FormatNumber(v); s[0] == '-' {
 		return s
 	}
-	return "+" + plain(v)
+	return "+" + FormatNumber(v)
 }

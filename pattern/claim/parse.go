@@ -161,7 +161,7 @@ func (p *parser) within(c Claim, it item) (Claim, item, bool) {
 		return c, it, true
 	}
 	last := it.words[n-1]
-	v, fault := number(last.Text, maxOf(it))
+	v, fault := ParseNumber(last.Text, maxOf(it))
 	if fault == "" && (v < 0 || last.Text[0] == '+') {
 		fault = fmt.Sprintf("found %q", last.Text)
 	}
@@ -182,7 +182,7 @@ func (p *parser) amount(c Claim, it item) (Claim, item, bool) {
 	}
 	last, rest := it.words[n-1], it.words[:n-1]
 	signed := last.Text[0] == '+' || last.Text[0] == '-'
-	v, fault := number(last.Text, maxOf(it))
+	v, fault := ParseNumber(last.Text, maxOf(it))
 	to := len(rest) > 0 && rest[len(rest)-1].Text == "to"
 	switch {
 	case fault != "":

@@ -15,12 +15,12 @@ func (c Claim) String() string {
 	switch {
 	case c.Kind != Changes:
 	case c.To.Set:
-		s += " to " + plain(c.To.Value)
+		s += " to " + FormatNumber(c.To.Value)
 	default:
 		s += " " + signed(c.By.Value)
 	}
 	if c.Within.Set {
-		s += " within " + plain(c.Within.Value)
+		s += " within " + FormatNumber(c.Within.Value)
 	}
 	return s
 }
@@ -49,11 +49,11 @@ func (c Claim) promise() string {
 	case c.Kind == Keeps:
 		s += " unchanged"
 	case c.To.Set:
-		s += " to be " + plain(c.To.Value)
+		s += " to be " + FormatNumber(c.To.Value)
 	default:
 		s += " " + signed(c.By.Value)
 	}
-	return fmt.Sprintf("%s, within %s", s, plain(c.Tolerance()))
+	return fmt.Sprintf("%s, within %s", s, FormatNumber(c.Tolerance()))
 }
 
 // inWords names the measure as one speaks of it: "girth at bust".

@@ -18,7 +18,7 @@ func (b bench) movedLevels(levels []string) []reason {
 		if !was || !is || x.Y == y.Y || !slices.Contains(levels, e.Name) {
 			continue
 		}
-		text := fmt.Sprintf("level %s moved from %s to %s", e.Name, plain(x.Y), plain(y.Y))
+		text := fmt.Sprintf("level %s moved from %s to %s", e.Name, FormatNumber(x.Y), FormatNumber(y.Y))
 		if e.Piece != "" {
 			text += " on " + e.Piece
 		}
@@ -42,23 +42,23 @@ func (b bench) settings(levels []string, measureKind string) []reason {
 			x, _ := e.Before.(pattern.Closure)
 			y, _ := e.After.(pattern.Closure)
 			if d := y.Overlap.Value - x.Overlap.Value; d != 0 {
-				add(d, fmt.Sprintf("overlap of %s %s -> %s", e.Name, plain(x.Overlap.Value), plain(y.Overlap.Value)))
+				add(d, fmt.Sprintf("overlap of %s %s -> %s", e.Name, FormatNumber(x.Overlap.Value), FormatNumber(y.Overlap.Value)))
 			}
 		case "piece":
 			b.option(e.Before, e.After, e.Name, levels[0], worn, add)
 		case "give":
 			if x, y := numberOf(e.Before), numberOf(e.After); worn && x != y {
-				add(b.girth(levels[0])*(y-x)/100, fmt.Sprintf("give %s -> %s", plain(x), plain(y)))
+				add(b.girth(levels[0])*(y-x)/100, fmt.Sprintf("give %s -> %s", FormatNumber(x), FormatNumber(y)))
 			}
 		case "thickness":
 			if x, y := numberOf(e.Before), numberOf(e.After); gap && x != y {
-				add(y-x, fmt.Sprintf("thickness %s -> %s", plain(x), plain(y)))
+				add(y-x, fmt.Sprintf("thickness %s -> %s", FormatNumber(x), FormatNumber(y)))
 			}
 		case "cords", "reduce":
 			x, _ := e.Before.(pattern.LevelNum)
 			y, _ := e.After.(pattern.LevelNum)
 			if (gap || worn && e.Kind == "cords") && slices.Contains(levels, e.Name) && x.Value != y.Value {
-				add(y.Value-x.Value, fmt.Sprintf("%s at %s %s -> %s", e.Kind, e.Name, plain(x.Value), plain(y.Value)))
+				add(y.Value-x.Value, fmt.Sprintf("%s at %s %s -> %s", e.Kind, e.Name, FormatNumber(x.Value), FormatNumber(y.Value)))
 			}
 		}
 	}
@@ -80,7 +80,7 @@ func (b bench) option(before, after any, piece, level string, worn bool, add fun
 		}
 	}
 	if d := y.Stretch.Value - x.Stretch.Value; worn && d != 0 {
-		add(2*width*d/100, fmt.Sprintf("stretch of %s %s -> %s", piece, plain(x.Stretch.Value), plain(y.Stretch.Value)))
+		add(2*width*d/100, fmt.Sprintf("stretch of %s %s -> %s", piece, FormatNumber(x.Stretch.Value), FormatNumber(y.Stretch.Value)))
 	}
 	if x.Whole != y.Whole {
 		add(width, piece+" is cut "+map[bool]string{true: "whole", false: "twice"}[y.Whole]+" now")

@@ -155,12 +155,12 @@ func (s *sheet) draw(w io.Writer) error {
 	}
 	title := "What is proposed for " + nameOf(s.g)
 	pen := svg.New(w, svg.Picture{Width: sheetWidth, Height: math.Ceil(height + edgeRoom), Title: title, Desc: s.describe()})
-	pen.Dark(shades()...)
+	pen.Dark(svg.Shades()...)
 	ink := ink{pen}
 	size := titleSize * min(1, max(0.75, (sheetWidth-2*edgeRoom)/svg.BoldWidth(title, titleSize)))
-	ink.text(edgeRoom, edgeRoom+5, svg.Shorten(title, size, (sheetWidth-2*edgeRoom)/1.1), textStyle{size: size, bold: true})
-	ink.text(edgeRoom, edgeRoom+10.5, fmt.Sprintf("scale 1 : %g, not for cutting; a square bears the number of a proposal,", s.scale), textStyle{size: listSize})
-	ink.text(edgeRoom, edgeRoom+15.2, "a dashed one that of a question", textStyle{size: listSize})
+	ink.text(edgeRoom, edgeRoom+5, svg.Shorten(title, size, (sheetWidth-2*edgeRoom)/1.1), svg.Style{Size: size, Bold: true})
+	ink.text(edgeRoom, edgeRoom+10.5, fmt.Sprintf("scale 1 : %g, not for cutting; a square bears the number of a proposal,", s.scale), svg.Style{Size: listSize})
+	ink.text(edgeRoom, edgeRoom+15.2, "a dashed one that of a question", svg.Style{Size: listSize})
 	y := edgeRoom + headRoom
 	for _, r := range s.rows {
 		s.drawRow(ink, r, y+r.up)

@@ -236,11 +236,11 @@ func (s *sheet) drawCell(ink ink, c *cell, at curve.Point) {
 			ink.tag(mid, l.text, l.asks)
 			pen.End()
 		case l.mute:
-			ink.text(mid.X, mid.Y+0.36*levelSize, l.text, textStyle{size: levelSize, mute: true, middle: true, halo: true})
+			ink.text(mid.X, mid.Y+0.36*levelSize, l.text, svg.Style{Size: levelSize, Mute: true, Anchor: "middle", Halo: haloWidth})
 		case l.turned:
-			pen.Text(mid.X, mid.Y+0.36*nameSize, l.text, append(textStyle{size: nameSize, middle: true, halo: true}.attrs(), svg.Rotate(-90, mid.X, mid.Y))...)
+			pen.Words(mid.X, mid.Y+0.36*nameSize, l.text, svg.Style{Size: nameSize, Anchor: "middle", Halo: haloWidth}, svg.Rotate(-90, mid.X, mid.Y))
 		default:
-			ink.text(mid.X, mid.Y+0.36*nameSize, l.text, textStyle{size: nameSize, middle: true, halo: true})
+			ink.text(mid.X, mid.Y+0.36*nameSize, l.text, svg.Style{Size: nameSize, Anchor: "middle", Halo: haloWidth})
 		}
 	}
 	pen.End()
@@ -256,5 +256,5 @@ func (s *sheet) drawHead(ink ink, c *cell, at curve.Point) {
 		x += w + 1.2
 	}
 	room := c.room.x1 + at.X - x
-	ink.text(x, y, svg.Shorten(c.piece.Name, pieceSize, room/1.1), textStyle{size: pieceSize, bold: true, halo: true})
+	ink.text(x, y, svg.Shorten(c.piece.Name, pieceSize, room/1.1), svg.Style{Size: pieceSize, Bold: true, Halo: haloWidth})
 }

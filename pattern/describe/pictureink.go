@@ -20,53 +20,20 @@ const (
 	levelSize  = 2.9
 	tagSize    = 5.4
 	lineHeight = 5.0
+	haloWidth  = 0.9
 )
 
 const (
-	paperColour = "#ffffff"
-	inkColour   = "#111111"
-	muteColour  = "#555555"
-	levelColour = "#8a8a8a"
+	paperColour = svg.Paper
+	inkColour   = svg.Ink
+	levelColour = svg.Faint
 )
-
-// shades are the same colours on a dark page.
-func shades() []svg.Shade {
-	const paper, ink = "#15181b", "#e6e6e6"
-	return []svg.Shade{
-		{Class: "paper", Fill: paper}, {Class: "halo", Stroke: paper}, {Class: "word", Fill: ink}, {Class: "mute", Fill: "#a9a9a9"},
-		{Class: "line", Stroke: ink}, {Class: "level", Stroke: "#8b9096"},
-	}
-}
 
 // ink draws with the picture's own signs.
 type ink struct{ pen *svg.Pen }
 
-type textStyle struct {
-	size                     float64
-	bold, mute, middle, halo bool
-}
-
-func (s textStyle) attrs() []svg.Attr {
-	class, colour := "word", inkColour
-	if s.mute {
-		class, colour = "mute", muteColour
-	}
-	out := []svg.Attr{svg.N("font-size", s.size), svg.A("fill", colour)}
-	if s.bold {
-		out = append(out, svg.A("font-weight", "bold"))
-	}
-	if s.middle {
-		out = append(out, svg.A("text-anchor", "middle"))
-	}
-	if s.halo {
-		class += " halo"
-		out = append(out, svg.A("stroke", paperColour), svg.N("stroke-width", 0.9), svg.A("stroke-linejoin", "round"), svg.A("paint-order", "stroke"))
-	}
-	return append(out, svg.A("class", class))
-}
-
 // text writes one line with its baseline at y.
-func (k ink) text(x, y float64, text string, s textStyle) { k.pen.Text(x, y, text, s.attrs()...) }
+func (k ink) text(x, y float64, text string, s svg.Style) { k.pen.Words(x, y, text, s) }
 
 func lineInk(width float64) []svg.Attr {
 	return []svg.Attr{svg.A("class", "line"), svg.A("fill", "none"), svg.A("stroke", inkColour), svg.N("stroke-width", width), svg.A("stroke-linejoin", "round")}
@@ -88,7 +55,7 @@ func (k ink) tag(at curve.Point, number string, asks bool) {
 		attrs = append(attrs, svg.Dash(1.1, 0.8))
 	}
 	k.pen.Rect(at.X-w/2, at.Y-tagSize/2, w, tagSize, attrs...)
-	k.text(at.X, at.Y+0.36*nameSize, number, textStyle{size: nameSize, bold: true, middle: true})
+	k.text(at.X, at.Y+0.36*nameSize, number, svg.Style{Size: nameSize, Bold: true, Anchor: "middle"})
 }
 
 // listLine is one line of the list below the pieces.
@@ -159,11 +126,11 @@ func (k ink) list(lines []listLine, y float64) {
 		y += l.height()
 		switch {
 		case l.head:
-			k.text(edgeRoom, y, l.text, textStyle{size: listSize, bold: true})
+			k.text(edgeRoom, y, l.text, svg.Style{Size: listSize, Bold: true})
 			continue
 		case l.number > 0:
 			k.tag(curve.Pt(edgeRoom+tagWidth(l.number)/2, y-0.36*listSize), fmt.Sprint(l.number), l.asks)
 		}
-		k.text(edgeRoom+listIndent, y, l.text, textStyle{size: listSize})
+		k.text(edgeRoom+listIndent, y, l.text, svg.Style{Size: listSize})
 	}
 }

@@ -178,7 +178,7 @@ func (s *sheet) drawLevels(ink ink, r sheetRow, y float64) {
 		}
 		ink.pen.Line(curve.Pt(edgeRoom, at), curve.Pt(sheetWidth-edgeRoom, at), levelInk()...)
 		if name := max(at-0.7, last+levelSize+0.4); name <= y+r.down+rowGap {
-			ink.text(edgeRoom, name, svg.Shorten(l.Name, levelSize, s.lane), textStyle{size: levelSize, mute: true, halo: true})
+			ink.text(edgeRoom, name, svg.Shorten(l.Name, levelSize, s.lane), svg.Style{Size: levelSize, Mute: true, Halo: haloWidth})
 			last = name
 		}
 	}

@@ -1,45 +1,17 @@
 package handoff
 
 import (
-	"context"
 	"fmt"
-	"net/http"
-	"net/http/httptest"
-	"os"
 	"strings"
 	"testing"
-	"time"
 
 	"github.com/chromedp/chromedp"
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
 	"seamkeep/pattern/curve"
+	"seamkeep/pattern/svg/browser"
 )
-
-const chromium = "/usr/bin/chromium"
-
-// inBrowser opens a drawing in Chromium as a host shows files of strangers: no
-// style sheet, no script, nothing fetched.
-func inBrowser(t *testing.T, picture []byte) context.Context {
-	if _, err := os.Stat(chromium); err != nil {
-		t.Skip("Chromium is not installed")
-	}
-	server := httptest.NewServer(http.HandlerFunc(func(w http.ResponseWriter, _ *http.Request) {
-		w.Header().Set("Content-Type", "image/svg+xml")
-		w.Header().Set("Content-Security-Policy", "default-src 'none'; sandbox")
-		_, _ = w.Write(picture)
-	}))
-	t.Cleanup(server.Close)
-	alloc, stop := chromedp.NewExecAllocator(context.Background(), append(chromedp.DefaultExecAllocatorOptions[:], chromedp.ExecPath(chromium))...)
-	t.Cleanup(stop)
-	ctx, cancel := chromedp.NewContext(alloc)
-	t.Cleanup(cancel)
-	ctx, end := context.WithTimeout(ctx, time.Minute)
-	t.Cleanup(end)
-	require.NoError(t, chromedp.Do(ctx, chromedp.Navigate(server.URL+"/drawing.svg")))
-	return ctx
-}
 
 // inMM gives the box of an element and points at parts of its length, in mm on
 // the screen: 25.4 mm are 96 CSS pixels (CSS Values and Units 3, section 6.2).
@@ -54,7 +26,7 @@ func TestChromiumShowsTrueSize(t *testing.T) {
 	for _, dir := range []string{waistcoat, marked} {
 		g := load(t, dir)
 		src := written(t, g, Options{})
-		ctx := inBrowser(t, src)
+		ctx := browser.Picture(t, src, browser.Strict)
 		root := parse(t, src)
 		for _, p := range g.Pieces {
 			got, err := chromedp.Run(ctx, chromedp.Evaluate[[]float64](fmt.Sprintf(inMM, p.Name+"-outline")))
@@ -83,7 +55,7 @@ func TestChromiumShowsTrueSize(t *testing.T) {
 // The paper is opaque whatever the page behind it, and no text is wider than the
 // room that was kept for it.
 func TestChromiumPaperAndWords(t *testing.T) {
-	ctx := inBrowser(t, written(t, load(t, marked), Options{}))
+	ctx := browser.Picture(t, written(t, load(t, marked), Options{}), browser.Strict)
 	fill, err := chromedp.Run(ctx, chromedp.Evaluate[string](`(() => { const s = getComputedStyle(document.getElementById('paper')); return s.fill + ' ' + s.fillOpacity; })()`))
 	require.NoError(t, err)
 	assert.Equal(t, "rgb(255, 255, 255) 1", fill)

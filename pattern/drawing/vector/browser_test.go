@@ -3,54 +3,18 @@ package vector
 import (
 	"context"
 	"fmt"
-	"net/http"
-	"net/http/httptest"
 	"os"
 	"os/exec"
 	"path/filepath"
 	"testing"
 	"time"
 
-	"github.com/chromedp/chromedp"
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
 	"seamkeep/pattern/curve"
+	"seamkeep/pattern/svg/browser"
 )
-
-const chromium = "/usr/bin/chromium"
-
-// browser starts Chromium once; shows opens one drawing after the other in it.
-type browser struct {
-	ctx context.Context
-	src []byte
-	url string
-}
-
-func startBrowser(t *testing.T) *browser {
-	if _, err := os.Stat(chromium); err != nil {
-		t.Skip("Chromium is not installed")
-	}
-	b := &browser{}
-	server := httptest.NewServer(http.HandlerFunc(func(w http.ResponseWriter, _ *http.Request) {
-		w.Header().Set("Content-Type", "image/svg+xml")
-		_, _ = w.Write(b.src)
-	}))
-	t.Cleanup(server.Close)
-	alloc, stop := chromedp.NewExecAllocator(context.Background(), append(chromedp.DefaultExecAllocatorOptions[:], chromedp.ExecPath(chromium))...)
-	t.Cleanup(stop)
-	ctx, cancel := chromedp.NewContext(alloc)
-	t.Cleanup(cancel)
-	ctx, end := context.WithTimeout(ctx, 2*time.Minute)
-	t.Cleanup(end)
-	b.ctx, b.url = ctx, server.URL
-	return b
-}
-
-func (b *browser) shows(t *testing.T, name string, src []byte) {
-	b.src = src
-	require.NoError(t, chromedp.Do(b.ctx, chromedp.Navigate(b.url+"/"+name)))
-}
 
 // inMM gives start, end and nine points of an element, at these parts of its
 // length, in mm on the screen: 25.4 mm are 96 CSS pixels (CSS Values and Units 3,
@@ -69,7 +33,7 @@ const isSeen = `(() => { const e = document.querySelector('#%s'); return e.getCl
 // transform; lines of the class "near" are therefore asked to be at the place, the
 // others to have each point at the same part of its length too.
 func TestChromiumPutsPointsAtTheSamePlaces(t *testing.T) {
-	b := startBrowser(t)
+	b := browser.Open(t, "")
 	files := map[string][]byte{"placed.svg": []byte(placedLines)}
 	names, err := filepath.Glob(filepath.Join("testdata", "*.svg"))
 	require.NoError(t, err)
@@ -84,17 +48,16 @@ func TestChromiumPutsPointsAtTheSamePlaces(t *testing.T) {
 			continue // refused: a browser guesses where we ask
 		}
 		t.Run(name, func(t *testing.T) {
-			b.shows(t, name, src)
+			b.Show(t, name, src)
 			for _, it := range d.Items {
 				if it.ID != "" && !it.Clone && d.parts(it.ID) == 1 {
-					b.samePlaces(t, it)
+					samePlaces(t, b, it)
 					checked++
 				}
 			}
 			for _, s := range d.Skipped {
 				if s.Why == "is hidden" && s.ID != "" {
-					seen, err := chromedp.Run(b.ctx, chromedp.Evaluate[bool](fmt.Sprintf(isSeen, s.ID)))
-					require.NoError(t, err)
+					seen := browser.Ask[bool](t, b, fmt.Sprintf(isSeen, s.ID))
 					assert.False(t, seen, s.ID)
 				}
 			}
@@ -103,9 +66,8 @@ func TestChromiumPutsPointsAtTheSamePlaces(t *testing.T) {
 	assert.Greater(t, checked, 30)
 }
 
-func (b *browser) samePlaces(t *testing.T, it Item) {
-	got, err := chromedp.Run(b.ctx, chromedp.Evaluate[[]float64](fmt.Sprintf(inMM, it.ID)))
-	require.NoError(t, err, it.ID)
+func samePlaces(t *testing.T, b *browser.Window, it Item) {
+	got := browser.Ask[[]float64](t, b, fmt.Sprintf(inMM, it.ID))
 	require.Len(t, got, 22)
 	length := it.Path.Length(1e-6)
 	for k := range 11 {
