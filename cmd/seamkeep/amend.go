@@ -10,24 +10,24 @@ import (
 
 // amending tells whether the commit under way replaces HEAD. git does not say
 // so to a hook: keep does, and otherwise the arguments of the git process that
-// called the hook are looked at, where the system shows them. Not knowing is
-// taken for no.
-func (a *app) amending() bool {
+// called the hook are looked at, where the system shows them; known tells whether it
+// did. Not knowing is taken for no.
+func (a *app) amending() (amend, known bool) {
 	if a.env("SEAMKEEP_AMEND") == "1" {
-		return true
+		return true, true
 	}
 	pid := os.Getppid()
 	for range 4 { // the hook's shell, git, and shells or an alias between them
 		parent, args, ok := process(pid)
 		if !ok {
-			return false
+			return false, false
 		}
 		if at := slices.Index(args, "commit"); at >= 0 {
-			return amends(args[at+1:])
+			return amends(args[at+1:]), true
 		}
 		pid = parent
 	}
-	return false
+	return false, false
 }
 
 // amends finds --amend, which git lets people shorten, among the words after

@@ -3,6 +3,7 @@ package main
 import (
 	"bufio"
 	"fmt"
+	"runtime"
 	"strings"
 
 	"seamkeep/diffview/report"
@@ -48,10 +49,15 @@ func (a *app) claimed(v *judge.Verdict, q judge.Request, k *keeping, accept []st
 			k.claims = append(k.claims, word+": "+text)
 		}
 	}
-	offered := suggested(v)
+	offered := suggested(v.Folders)
 	switch {
 	case k.asMeasured:
-		k.claims = append(k.claims, offered...)
+		for _, line := range offered {
+			word, _, _ := strings.Cut(line, ": ")
+			if word != string(claim.Only) || len(k.lines[word]) == 0 { // another Only would widen the maker's own
+				k.claims = append(k.claims, line)
+			}
+		}
 	case len(k.claims) == 0 && isTerminal(a.in):
 		if err := a.offerClaims(k, offered); err != nil {
 			return err
@@ -90,7 +96,7 @@ func (k *keeping) command(lines []string) []string {
 	out := []string{strings.TrimSpace("seamkeep keep " + k.name + " " + strings.Join(k.pieces, " "))}
 	flag := func(name, value string) {
 		if value != "" {
-			out = append(out, fmt.Sprintf("  --%s %q", name, value))
+			out = append(out, "  --"+name+" "+shellWord(value))
 		}
 	}
 	flag("because", k.because)
@@ -117,16 +123,24 @@ func (k *keeping) command(lines []string) []string {
 	return out
 }
 
-// suggested gives the lines that are true as measured.
-func suggested(v *judge.Verdict) []string {
-	var out []string
-	for _, f := range v.Folders {
-		if f.Before == nil || f.After == nil || f.BeforeFaulty || len(f.Before.Pieces) == 0 {
-			continue
+// suggested gives the lines that are true as measured. Of several folders what stayed in
+// one is not offered where it changed in another, since one note speaks of both.
+func suggested(folders []judge.Folder) []string {
+	var changes []*compare.Change
+	for _, f := range folders {
+		if f.Before != nil && f.After != nil && !f.BeforeFaulty && len(f.Before.Pieces) > 0 {
+			changes = append(changes, compare.Garments(f.Before, f.After, compare.Options{Body: f.Body}))
 		}
-		out = append(out, note.Suggest(compare.Garments(f.Before, f.After, compare.Options{Body: f.Body}))...)
 	}
-	return out
+	return note.Suggest(changes...)
+}
+
+// shellWord writes a text as one word for the shell of the system.
+func shellWord(s string) string {
+	if runtime.GOOS == "windows" {
+		return `"` + strings.ReplaceAll(s, `"`, `\"`) + `"`
+	}
+	return "'" + strings.ReplaceAll(s, "'", `'\''`) + "'"
 }
 
 // offerClaims asks, line by line, what the note shall claim.

@@ -9,7 +9,6 @@ import (
 	"seamkeep/diffview/report"
 	"seamkeep/hooks/judge"
 	"seamkeep/pattern/diag"
-	"seamkeep/pattern/note"
 	"seamkeep/repo"
 )
 
@@ -32,7 +31,7 @@ func hookCommand(a *app) *cobra.Command {
 			case "post-merge":
 				return a.warnAfterMerge()
 			case "post-rewrite":
-				return a.warnRewritten()
+				return a.warnRewritten(args[1:])
 			case "pre-push":
 				return a.judgePush(args[1:])
 			case "update":
@@ -51,7 +50,8 @@ func (a *app) judgeCommit() error {
 		return unreadable(err)
 	}
 	defer r.Close()
-	q, err := commitRequest(r, a.amending())
+	amend, _ := a.amending()
+	q, err := commitRequest(r, amend)
 	if err != nil {
 		return unreadable(fmt.Errorf("cannot judge this commit: %w\nto commit without the check: git commit --no-verify", err))
 	}
@@ -80,7 +80,7 @@ func commitRequest(r *repo.Repo, amend bool) (judge.Request, error) {
 	if err != nil {
 		return q, err
 	}
-	q.Before, q.After, q.Noted, q.Undone, q.Waits = head, index, head, undone(r), true
+	q.Before, q.After, q.Noted, q.Undone, q.Earlier, q.Waits = head, index, head, undone(r, "HEAD"), earlier(r), true
 	if c := head.Commit(); amend && c != nil {
 		q.Before = r.EmptySnapshot()
 		parents, err := parentsOf(r, c)
@@ -105,26 +105,6 @@ func commitRequest(r *repo.Repo, amend bool) (judge.Request, error) {
 	}
 	q.Base = commonBase(r, head.Commit(), others)
 	return q, nil
-}
-
-// undone finds what a message says that it undoes; a commit that this clone does not
-// have is not found.
-func undone(r *repo.Repo) func(note.Undo) (before, after *repo.Snapshot) {
-	return func(u note.Undo) (before, after *repo.Snapshot) {
-		c, err := r.Resolve(u.Commit)
-		if err != nil || len(c.Parents) == 0 {
-			return nil, nil
-		}
-		parent := c.Parents[0]
-		if u.Against != "" {
-			parent = u.Against
-		}
-		p, err := r.Resolve(parent)
-		if err != nil {
-			return nil, nil
-		}
-		return r.At(p), r.At(c)
-	}
 }
 
 func parentsOf(r *repo.Repo, c *repo.Commit) ([]*repo.Commit, error) {

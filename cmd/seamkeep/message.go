@@ -8,7 +8,6 @@ import (
 
 	"seamkeep/diffview/report"
 	"seamkeep/hooks/judge"
-	"seamkeep/pattern/compare"
 	"seamkeep/pattern/diag"
 	"seamkeep/pattern/note"
 	"seamkeep/repo"
@@ -85,7 +84,8 @@ func (a *app) judgeMessage(args []string) error {
 		return unreadable(err)
 	}
 	message = note.Comments(aboveScissors(message), commentChar(r))
-	amend := a.amending() || a.env("GIT_REFLOG_ACTION") == "rebase (reword)"
+	amend, known := a.amending()
+	amend = amend || a.env("GIT_REFLOG_ACTION") == "rebase (reword)"
 	q, err := commitRequest(r, amend)
 	if err != nil {
 		return unreadable(fmt.Errorf("cannot measure what this note claims: %w\nto commit without the check: git commit --no-verify", err))
@@ -95,7 +95,7 @@ func (a *app) judgeMessage(args []string) error {
 	if err != nil {
 		return unreadable(err)
 	}
-	if !amend && told.Findings().HasErrors() {
+	if !amend && !known && told.Findings().HasErrors() {
 		if other, against := trueAgainstParent(r, q, message); other != nil {
 			a.say("the note is true against " + against + ", which this commit replaces if it is an amend")
 			told = other
@@ -199,13 +199,7 @@ func (a *app) offer(name, source string) error {
 	if err != nil {
 		return err
 	}
-	var lines []string
-	for _, f := range folders {
-		if f.Before != nil && f.After != nil && !f.BeforeFaulty {
-			lines = append(lines, note.Suggest(compare.Garments(f.Before, f.After, compare.Options{Body: f.Body}))...)
-		}
-	}
-	template := note.Template("", "", lines, comment)
+	template := note.Template("", "", suggested(folders), comment)
 	if template == "" {
 		return nil
 	}

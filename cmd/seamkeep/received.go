@@ -4,6 +4,8 @@ import (
 	"bufio"
 	"fmt"
 	"io"
+	"os"
+	"path/filepath"
 	"slices"
 	"strings"
 
@@ -73,7 +75,7 @@ func (a *app) warnAfterMerge() error {
 
 // warnRewritten reads the old and new ids that git gives after an amend or a
 // rebase, during which no hook checked anything.
-func (a *app) warnRewritten() error {
+func (a *app) warnRewritten(args []string) error {
 	lines, err := a.fed()
 	if err != nil {
 		return nil
@@ -83,6 +85,9 @@ func (a *app) warnRewritten() error {
 		return nil
 	}
 	defer r.Close()
+	if _, err := os.Stat(filepath.Join(r.GitDir(), "rebase-merge")); err == nil && len(args) > 0 && args[0] == "amend" {
+		return nil // a step of a rebase, which is judged when it is through
+	}
 	var commits []*repo.Commit
 	seen := map[string]bool{}
 	for _, l := range lines {

@@ -10,6 +10,7 @@ import (
 
 	"seamkeep/diffview/report"
 	"seamkeep/hooks/judge"
+	"seamkeep/pattern/note"
 	"seamkeep/repo"
 )
 
@@ -26,11 +27,11 @@ func verifyCommand(a *app) *cobra.Command {
 		Short: "Judge the commits of a range: checks, claims, merges",
 		Long: `Verify judges every commit of a range against its parent: what it made wrong,
 and whether what its note claims is true. One line a commit, the newest last,
-and details where one fails. RANGE is as git reads it, main..HEAD, with the
-names of notes too; one name alone is that commit, and without any it is HEAD:
-then its warnings are shown as well. Findings that a parent had already are not
-held against a commit, unless --strict asks for it. A merge and a revert need no
-claims of their own: they are measured by what they merge and undo.
+and details where one fails. RANGE is A..B or A...B, of commits, branches, tags
+or names of notes; one of these alone is that commit, and without any it is
+HEAD: then its warnings are shown as well. Findings that a parent had already
+are not held against a commit, unless --strict asks for it. A merge and a revert
+need no claims of their own: they are measured by what they merge and undo.
 
 git runs no checking hook for a clean rebase, cherry-pick or revert, and hosting
 runs none of yours: this is for after those, for a push and for a server.
@@ -186,6 +187,10 @@ func (v *verifier) commit(c *repo.Commit) (report.Verified, error) {
 	if err != nil {
 		return out, err
 	}
+	if shallow(v.repo) && len(note.UndosOf(c.Message)) > len(q.Undone(c.Message)) && told.Problems.HasErrors() {
+		out.Unjudged = "what it undoes is not in this shallow clone; fetch it: git fetch --unshallow"
+		return out, nil
+	}
 	out.Problems = append(out.Problems, told.Problems...)
 	out.Claims = told.Claims
 	out.Problems.Sort()
@@ -197,7 +202,7 @@ func (v *verifier) request(c *repo.Commit) (judge.Request, error) {
 	q := judge.Request{
 		Before: r.EmptySnapshot(), After: r.At(c), Facts: v.facts,
 		SetKnownApart: !v.strict, Accept: noteOf(c).unfinished,
-		Undone: undone(r), Waits: v.waits,
+		Undone: undone(r, c.ID+"^"), Earlier: earlier(r), Waits: v.waits,
 	}
 	if v.bodies != nil {
 		q.Bodies = v.bodies
@@ -216,7 +221,7 @@ func (v *verifier) request(c *repo.Commit) (judge.Request, error) {
 // verifySince measures what the notes since a version keep, over all versions of the
 // line together.
 func (a *app) verifySince(r *repo.Repo, rang string, v *verifying) error {
-	if _, dots, _ := ends(rang); v.sarif || dots != "" {
+	if _, dots, _ := ends(rang); v.sarif || v.strict || dots != "" {
 		return usage("--since takes one version to look back from, and writes text or --json: seamkeep verify --since mock-up-1")
 	}
 	from, err := resolved(r, v.since)
@@ -234,13 +239,16 @@ func (a *app) verifySince(r *repo.Repo, rang string, v *verifying) error {
 	ver := newVerifier(r, v.strict)
 	var steps []judge.Step
 	for _, c := range line {
-		q, err := ver.request(c)
+		s, err := ver.step(c)
 		if err != nil {
-			return unreadable(fmt.Errorf("commit %s: %w", c.Short(), err))
+			return unreadable(err)
 		}
-		s := judge.Step{Name: calledIn(c), Request: q, Messages: []string{c.Message}}
 		for _, b := range brought[c.ID] {
-			s.Messages = append(s.Messages, b.Message)
+			beside, err := ver.step(b)
+			if err != nil {
+				return unreadable(err)
+			}
+			s.Brought = append(s.Brought, beside)
 		}
 		steps = append(steps, s)
 	}
@@ -267,6 +275,14 @@ func (a *app) verifySince(r *repo.Repo, rang string, v *verifying) error {
 		return t.Err
 	}
 	return found(code)
+}
+
+func (v *verifier) step(c *repo.Commit) (judge.Step, error) {
+	q, err := v.request(c)
+	if err != nil {
+		return judge.Step{}, fmt.Errorf("commit %s: %w", c.Short(), err)
+	}
+	return judge.Step{Name: calledIn(c), Request: q, Message: c.Message}, nil
 }
 
 // calledIn names a version among others, of which two may have notes of one name.

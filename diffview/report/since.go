@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"fmt"
 	"math"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -16,7 +17,12 @@ func (t *Text) Kept(list []*claim.Kept) {
 	if len(list) == 0 {
 		t.Para("  no note keeps anything that is written in it", "    ")
 	}
+	several := slices.ContainsFunc(list, func(k *claim.Kept) bool { return k.Dir != list[0].Dir })
 	for _, k := range list {
+		what := k.Claim.String()
+		if several {
+			what = k.Dir + ": " + what
+		}
 		verdict, colour := "ok", green
 		switch {
 		case !k.OK():
@@ -25,7 +31,7 @@ func (t *Text) Kept(list []*claim.Kept) {
 			verdict, colour = "unknown", yellow
 		}
 		const col = 8
-		lines := Wrap(fmt.Sprintf("%s, since %s: %s", k.Claim.String(), k.Since, keptTold(k)), t.width()-col, "  ")
+		lines := Wrap(fmt.Sprintf("%s, since %s: %s", Clean(what), k.Since, keptTold(k)), t.width()-col, "  ")
 		for i, l := range lines {
 			if i == 0 {
 				l = t.paint(colour, verdict) + strings.Repeat(" ", col-len(verdict)) + l
@@ -74,6 +80,9 @@ func keptTold(k *claim.Kept) string {
 	if math.Abs(declared.Declared) >= claim.Least {
 		s += ", apart from " + figureAt(declared.Declared, declared.Label) + " that notes declare"
 	}
+	if k.Until != "" {
+		s += ", until " + k.Until + ", where it went"
+	}
 	return s
 }
 
@@ -109,6 +118,7 @@ type jsonKept struct {
 	Claim     string      `json:"claim"`
 	Folder    string      `json:"folder"`
 	Since     string      `json:"since"`
+	Until     string      `json:"until"`
 	OK        bool        `json:"ok"`
 	Tolerance number      `json:"tolerance"`
 	Unknown   string      `json:"unknown"`
@@ -135,7 +145,7 @@ func SinceJSON(since string, versions int, list []*claim.Kept) any {
 	doc := jsonSince{Schema: "seamkeep.since/1", Since: since, Versions: versions, OK: true, Kept: []jsonKept{}}
 	for _, k := range list {
 		j := jsonKept{
-			Claim: k.Claim.Line(), Folder: k.Dir, Since: k.Since, OK: k.OK(),
+			Claim: k.Claim.Line(), Folder: k.Dir, Since: k.Since, Until: k.Until, OK: k.OK(),
 			Tolerance: known(k.Claim.Tolerance()), Unknown: k.Unknown, Figures: []jsonDrift{},
 		}
 		for _, m := range k.Figures {

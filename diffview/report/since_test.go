@@ -23,7 +23,9 @@ func keptList(t testing.TB) []*claim.Kept {
 	seam.Move("seam-move (1416271)", []claim.Drift{{Label: "side-back.back", By: -6, Declared: true}, {Label: "back.front", By: -6, Declared: true}})
 	gap := &claim.Kept{Claim: claims(t, "Keeps", "gap front", 9), Dir: ".", Since: "seam-move (1416271)"}
 	gap.Move("seam-move (1416271)", []claim.Drift{{Label: "at bust", Unknown: "no measures of a body", NoBody: true}})
-	return []*claim.Kept{girth, top, seam, gap}
+	went := &claim.Kept{Claim: claims(t, "Keeps", "width strap at waist", 10), Dir: ".", Since: "straps (fb87f65)"}
+	went.Move("seam-move (1416271)", []claim.Drift{{Label: "at waist", Unknown: "there is no piece", Gone: true}})
+	return []*claim.Kept{girth, top, seam, gap, went}
 }
 
 func keptText(t require.TestingT, list []*claim.Kept, width int) string {
@@ -43,6 +45,8 @@ ok      seam side-back-back, since seam-move (1416271): unchanged, apart from
           -6.00 on side-back.back that notes declare
 unknown gap front, since seam-move (1416271): cannot be told: in seam-move
           (1416271): no measures of a body
+ok      width strap at waist, since straps (fb87f65): unchanged, until seam-move
+          (1416271), where it went
 `, keptText(t, keptList(t), 80))
 	assert.Contains(t, keptText(t, nil, 80), "no note keeps anything")
 }

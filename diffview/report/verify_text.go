@@ -152,7 +152,7 @@ func (t *Text) labelled(label, s string) {
 		return
 	}
 	for _, l := range Wrap(s, t.width()-col, "") {
-		t.line(pad("  "+label, col) + l)
+		t.line(pad("  "+label, col-1) + " " + l)
 		label = ""
 	}
 }

@@ -1,14 +1,16 @@
 package judge
 
 import (
+	"maps"
 	"slices"
 
+	"seamkeep/pattern"
 	"seamkeep/pattern/text"
 	"seamkeep/repo"
 )
 
 // Folders gives the pattern folders that a commit changes, before and after,
-// without judging them.
+// without judging them, and those that are gone.
 func Folders(q Request) ([]Folder, error) {
 	if q.Facts == nil {
 		q.Facts = NewFacts()
@@ -18,20 +20,20 @@ func Folders(q Request) ([]Folder, error) {
 		return nil, err
 	}
 	var out []Folder
-	for _, dir := range dirs {
+	for _, dir := range append(dirs, q.gone...) {
 		out = append(out, q.read(dir))
 	}
 	return out, nil
 }
 
 // changed lists the folders of the later version that differ from the earlier
-// one, and notes which of them only have another path.
+// one, and notes which of them only have another path and which are gone.
 func (q *Request) changed() ([]string, error) {
 	dirs, err := text.Find(q.After)
 	if err != nil {
 		return nil, err
 	}
-	if q.moved, err = q.moves(dirs); err != nil {
+	if err := q.follow(dirs); err != nil {
 		return nil, err
 	}
 	var out []string
@@ -47,15 +49,59 @@ func (q *Request) changed() ([]string, error) {
 	return out, nil
 }
 
-// read reads a folder in both versions.
+// read reads a folder in both versions; the earlier one, where that cannot be read
+// whole, as it last could.
 func (q Request) read(dir string) Folder {
 	now, before := q.Facts.of(q.After, dir, q.Bodies), q.Facts.of(q.Before, q.was(dir), q.Bodies)
 	f := Folder{Dir: dir, Was: q.was(dir), Before: before.garment, After: now.garment, Body: now.body}
-	f.BeforeFaulty = before.garment != nil && before.faulty
+	if there, err := ids(q.Before, f.Was); err == nil && there != "" {
+		f.BeforeFaulty = before.faulty
+	}
 	if now.faulty {
-		f.After = nil
+		f.After, f.Partly = nil, now.garment
+	}
+	const far = 100 // versions: nobody leaves a fault for longer
+	at := q.Before
+	for range far {
+		if !f.BeforeFaulty || q.Earlier == nil {
+			break
+		}
+		if at = q.Earlier(at); at == nil {
+			break
+		}
+		if sound := q.Facts.of(at, q.whereIn(at, f), q.Bodies); sound.garment != nil && !sound.faulty {
+			f.Before, f.BeforeFaulty, f.Since = sound.garment, false, at.Commit()
+		}
 	}
 	return f
+}
+
+// whereIn finds the path of a folder in another version: the same, the one before, or
+// that of the one garment of its name.
+func (q Request) whereIn(s *repo.Snapshot, f Folder) string {
+	for _, dir := range []string{f.Dir, f.Was} {
+		if q.Facts.of(s, dir, q.Bodies).garment != nil {
+			return dir
+		}
+	}
+	g := f.After
+	if g == nil {
+		g = f.Before
+	}
+	dirs, err := text.Find(s)
+	if g == nil || err != nil {
+		return f.Dir
+	}
+	var found []string
+	for _, dir := range dirs {
+		if x := q.Facts.of(s, dir, q.Bodies).garment; x != nil && x.Name == g.Name {
+			found = append(found, dir)
+		}
+	}
+	if len(found) != 1 {
+		return f.Dir
+	}
+	return found[0]
 }
 
 // standing gives the folders of the later version as if nothing had been done to
@@ -65,7 +111,7 @@ func (q Request) standing() ([]Folder, error) {
 	if err != nil {
 		return nil, err
 	}
-	q.Before, q.moved = q.After, nil
+	q.Before, q.moved, q.gone = q.After, nil, nil
 	var out []Folder
 	for _, dir := range dirs {
 		out = append(out, q.read(dir))
@@ -81,31 +127,59 @@ func (q Request) was(dir string) string {
 	return dir
 }
 
-// moves pairs the folders that are new with those that went: one garment of the
-// same name at another path is the same one, moved with git mv.
-func (q Request) moves(now []string) (map[string]string, error) {
+// follow pairs the folders that are new with those that went: one garment of the same
+// name at another path is the same one, moved with git mv; so is the only one that came
+// where the only one that went had pieces of its names. What is left is gone.
+func (q *Request) follow(now []string) error {
+	q.moved, q.gone = map[string]string{}, nil
 	if q.Before == nil {
-		return nil, nil
+		return nil
 	}
 	before, err := text.Find(q.Before)
 	if err != nil || slices.Equal(before, now) {
-		return nil, err
+		return err
 	}
-	beside := func(list, other []string, in *repo.Snapshot) map[string][]string {
-		byName := map[string][]string{}
-		for _, dir := range list {
-			if g := q.Facts.of(in, dir, q.Bodies).garment; g != nil && !slices.Contains(other, dir) {
-				byName[g.Name] = append(byName[g.Name], dir)
+	without := func(list, other []string) []string {
+		return slices.DeleteFunc(slices.Clone(list), func(dir string) bool { return slices.Contains(other, dir) })
+	}
+	went, came := without(before, now), without(now, before)
+	of := func(s *repo.Snapshot, dir string) *pattern.Garment { return q.Facts.of(s, dir, q.Bodies).garment }
+	named := func(s *repo.Snapshot, dirs []string, name string) (found []string) {
+		for _, dir := range dirs {
+			if g := of(s, dir); g != nil && g.Name == name {
+				found = append(found, dir)
 			}
 		}
-		return byName
+		return found
 	}
-	went, came := beside(before, now, q.Before), beside(now, before, q.After)
-	out := map[string]string{}
-	for name, dirs := range came {
-		if len(dirs) == 1 && len(went[name]) == 1 {
-			out[dirs[0]] = went[name][0]
+	for _, dir := range came {
+		if g := of(q.After, dir); g != nil && len(named(q.After, came, g.Name)) == 1 {
+			if old := named(q.Before, went, g.Name); len(old) == 1 {
+				q.moved[dir] = old[0]
+			}
 		}
 	}
-	return out, nil
+	if len(came) == 1 && len(went) == 1 && alike(of(q.Before, went[0]), of(q.After, came[0])) {
+		q.moved[came[0]] = went[0]
+	}
+	for _, dir := range went {
+		if !slices.Contains(slices.Collect(maps.Values(q.moved)), dir) {
+			q.gone = append(q.gone, dir)
+		}
+	}
+	return nil
+}
+
+// alike tells whether half of a garment's pieces have their names in another one.
+func alike(a, b *pattern.Garment) bool {
+	if a == nil || b == nil || len(a.Pieces) == 0 {
+		return false
+	}
+	n := 0
+	for _, p := range a.Pieces {
+		if b.Piece(p.Name) != nil {
+			n++
+		}
+	}
+	return 2*n >= len(a.Pieces)
 }

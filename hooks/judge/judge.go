@@ -32,14 +32,24 @@ type Request struct {
 	// Waits excuses a commit that waits to be folded into another one from claims of
 	// its own: while it is made, not when others are to take it.
 	Waits bool
-	// Undone finds what a message says that it undoes: what that commit was made
-	// from, and what it made; nil where it is not at hand.
-	Undone func(note.Undo) (before, after *repo.Snapshot)
+	// Undone finds the commits that a message says it undoes: what each was made
+	// from, and what it made. Those that are not at hand are left out.
+	Undone func(message string) []Undone
+	// Earlier gives the first parent of a version, nil where there is none: a version
+	// that cannot be read whole is passed over. nil: none is known.
+	Earlier func(*repo.Snapshot) *repo.Snapshot
 	// SetKnownApart takes out findings that a parent had already and that did not
 	// get worse: whoever looks back at a commit holds only what it did against it.
 	SetKnownApart bool
 
 	moved map[string]string // folders of After that Before has at another path
+	gone  []string          // folders of Before that After lacks
+}
+
+// Undone is a commit that a later one undoes.
+type Undone struct {
+	Before, After *repo.Snapshot
+	Undo          note.Undo
 }
 
 // Parent is one side of a merge.
@@ -62,6 +72,8 @@ type Folder struct {
 	// BeforeFaulty: Before is only part of what its files meant, so that no
 	// figure can be compared with it.
 	BeforeFaulty bool
+	Since        *repo.Commit     // of Before, where that is not the parent, which cannot be read whole
+	Partly       *pattern.Garment // what of a later version could be read that cannot be read whole
 	Body         *pattern.Body
 	Problems     diag.List // sorted; errors refuse the commit
 	Accepted     diag.List // errors that the commit's note accepts

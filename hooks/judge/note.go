@@ -2,6 +2,7 @@ package judge
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"seamkeep/pattern/claim"
@@ -32,8 +33,12 @@ func (t *Told) Findings() diag.List {
 	return append(out, t.Problems...)
 }
 
-// Read reads a message whose comments begin with "#".
+// Read reads a message whose comments begin with "#". One that is longer than anybody
+// could mean is not read.
 func Read(message string) (*note.Note, diag.List) {
+	if problem := tooLong(message); problem != nil {
+		return &note.Note{}, diag.List{*problem}
+	}
 	var seen []note.Trailer
 	for _, t := range repo.Trailers(message) {
 		seen = append(seen, note.Trailer{Key: t.Key, Value: t.Value})
@@ -47,9 +52,6 @@ func Read(message string) (*note.Note, diag.List) {
 // measured against what stands there, and other messages are somebody else's. A
 // merge owes no claims of its own; those that it makes are measured all the same.
 func Note(q Request, message string) (*Told, error) {
-	if len(message) > mostMessage || strings.Count(message, ": ") > mostLines {
-		return tooLong(message), nil
-	}
 	if q.Facts == nil {
 		q.Facts = NewFacts()
 	}
@@ -75,13 +77,24 @@ func Note(q Request, message string) (*Told, error) {
 }
 
 // A note is words of people: what is longer was made to keep a judge busy.
-const mostMessage, mostLines = 1 << 20, 1000
+const mostMessage, mostItems = 1 << 20, 1000
 
-// tooLong refuses a message that nobody could mean as a note.
-func tooLong(message string) *Told {
-	return &Told{Note: &note.Note{}, Problems: diag.List{{
+// tooLong refuses a message that nobody could mean as a note: by its bytes, or by how
+// many lines begin with a word of ours and how many items they list.
+func tooLong(message string) *diag.Problem {
+	items := 0
+	for line := range strings.Lines(message) {
+		key, value, ok := strings.Cut(line, ":")
+		if ok && slices.ContainsFunc(note.Keys(), func(k string) bool { return strings.EqualFold(k, strings.TrimSpace(key)) }) {
+			items += 1 + strings.Count(value, ",")
+		}
+	}
+	if len(message) <= mostMessage && items <= mostItems {
+		return nil
+	}
+	return &diag.Problem{
 		ID: "note.long", Severity: diag.Error, Place: diag.Place{File: note.File}, Subject: "garment",
-		Found:    fmt.Sprintf("a message of %d bytes with %d lines that could be trailers", len(message), strings.Count(message, ": ")),
-		Expected: fmt.Sprintf("at most %d bytes and %d such lines", mostMessage, mostLines), Hint: "say it shorter, or several commits' worth in several commits",
-	}}}
+		Found:    fmt.Sprintf("a message of %d bytes with %d things that a note could say", len(message), items),
+		Expected: fmt.Sprintf("at most %d bytes and %d such things", mostMessage, mostItems), Hint: "say it shorter, or several commits' worth in several commits",
+	}
 }

@@ -2,6 +2,7 @@ package judge_test
 
 import (
 	"maps"
+	"math"
 	"strings"
 	"testing"
 
@@ -9,7 +10,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"seamkeep/hooks/judge"
-	"seamkeep/pattern/claim"
+	"seamkeep/repo"
 )
 
 // told measures a message on the change from a version to another one.
@@ -132,7 +133,7 @@ func TestWhatIsKeptSinceAVersion(t *testing.T) {
 			return
 		}
 		s := h.snapshots(ids[len(ids)-2], ids[len(ids)-1])
-		steps = append(steps, judge.Step{Name: name, Request: judge.Request{Before: s[0], After: s[1]}, Messages: []string{text}})
+		steps = append(steps, judge.Step{Name: name, Request: judge.Request{Before: s[0], After: s[1]}, Message: text})
 	}
 	add("base", matching, "base")
 	add("before", wider(matching, 20), message("Changes: girth +40"))
@@ -162,30 +163,159 @@ func TestWhatIsKeptSinceAVersion(t *testing.T) {
 	assert.False(t, width.OK(), "more than 0.5 mm")
 }
 
-// A seam declares its edges, and what goes round the body goes together.
+// step is one version after another in KeptSince.
+func (h *history) step(name, before, after, text string, brought ...judge.Step) judge.Step {
+	s := h.snapshots(before, after)
+	return judge.Step{Name: name, Request: judge.Request{Before: s[0], After: s[1]}, Message: text, Brought: brought}
+}
+
+// kept tells what became of each measure: how far it moved undeclared and declared.
+func kept(t *testing.T, steps ...judge.Step) map[string][2]float64 {
+	list, err := judge.KeptSince(steps)
+	require.NoError(t, err)
+	out := map[string][2]float64{}
+	for _, k := range list {
+		require.Empty(t, k.Unknown)
+		require.Len(t, k.Figures, 1)
+		f := k.Figures[0]
+		round := func(v float64) float64 { return math.Round(v*1000)/1000 + 0 }
+		out[k.Claim.String()] = [2]float64{round(f.By), round(f.Declared)}
+	}
+	return out
+}
+
+// What goes round the body goes together: a change of one declares the others.
 func TestWhatADeclaredChangeCovers(t *testing.T) {
-	longer := matching
-	longer.sideTop = 100
+	other := matching
+	other.tolerance = 1.4
 	h := newHistory(t)
 	first := h.keep("first", matching.files("."))
-	kept := h.keep(message("Keeps: worn, girth"), matching.files("."), first)
-	second := h.keep("second", wider(matching, 5).files("."), kept)
-	s := h.snapshots(first, kept, second)
-	steps := func(last string) []judge.Step {
-		return []judge.Step{
-			{Name: "kept", Request: judge.Request{Before: s[0], After: s[2]}, Messages: []string{message("Keeps: worn, girth"), last}},
-		}
-	}
-	for text, ok := range map[string]bool{
-		message("Changes: girth +10"): true, message("Changes: worn +10"): true, message("Changes: width side +10"): false, "words": false,
-		message("Changes: girth +10", "Changes: nonsense"): false,
+	second := h.keep("second", other.files("."), first)
+	third := h.keep("third", wider(other, 5).files("."), second)
+	keeps := h.step("keeps", first, second, message("Keeps: worn, girth, width front"))
+	for text, want := range map[string]map[string][2]float64{
+		message("Changes: girth +10"):                            {"worn": {0, 10}, "girth": {0, 10}, "width front": {5, 0}},
+		message("Changes: worn +10"):                             {"worn": {0, 10}, "girth": {0, 10}, "width front": {5, 0}},
+		message("Changes: width front +5"):                       {"worn": {10, 0}, "girth": {10, 0}, "width front": {0, 5}},
+		message("Changes: girth +10", "Changes: nonsense"):       {"worn": {10, 0}, "girth": {10, 0}, "width front": {5, 0}},
+		message("Keeps: girth within 50, width front within 50"): {"worn": {10, 0}, "girth": {10, 0}, "width front": {5, 0}},
 	} {
-		list, err := judge.KeptSince(steps(text))
-		require.NoError(t, err)
-		require.Len(t, list, 2)
-		for _, k := range list {
-			assert.Equal(t, ok, k.OK(), "%s: %s", text, k.Claim.Line())
-			assert.Equal(t, claim.Keeps, k.Claim.Kind)
-		}
+		assert.Equal(t, want, kept(t, keeps, h.step("changes", second, third, text)), text)
 	}
+}
+
+// A merge counts version by version, each by its own note; what it did beside them is
+// its own.
+func TestWhatIsKeptOverAMerge(t *testing.T) {
+	h := newHistory(t)
+	base := h.keep("base", matching.files("."))
+	declared := h.keep("declared", wider(matching, 4).files("."), base)
+	crept := h.keep("crept", wider(matching, 4.4).files("."), declared)
+	other := wider(matching, 0)
+	other.sideWidth += 0.3
+	main := h.keep("main", other.files("."), base)
+	both := wider(matching, 4.4)
+	both.sideWidth += 0.3
+	merge := h.keep("merge", both.files("."), main, crept)
+	worse := both
+	worse.sideWidth += 30
+	evil := h.keep("evil", worse.files("."), main, crept)
+
+	beside := []judge.Step{
+		h.step("declared", base, declared, message("Changes: girth +8")),
+		h.step("crept", declared, crept, message("Keeps: width front")),
+	}
+	line := h.step("main", base, main, message("Keeps: girth"))
+	assert.Equal(t, map[string][2]float64{"girth": {1.4, 8}, "width front": {0.4, 0}}, kept(t, line, h.step("merge", main, merge, "Merge", beside...)),
+		"2 x 0.3 on the line and 2 x 0.4 beside it; the width is kept from crept on")
+	assert.Equal(t, map[string][2]float64{"girth": {61.4, 8}, "width front": {0.4, 0}}, kept(t, line, h.step("evil", main, evil, "Merge", beside...)),
+		"2 x 30 are the merge's own")
+}
+
+// What a revert takes back goes as it came: undeclared where it was undeclared.
+func TestWhatIsKeptOverAVersionAndItsRevert(t *testing.T) {
+	h := newHistory(t)
+	crept, declared := message("Keeps: girth"), message("Changes: girth +8")
+	base := h.keep("base", matching.files("."))
+	one := h.keep(crept, wider(matching, 0.4).files("."), base)
+	two := h.keep("Revert", matching.files("."), one)
+	three := h.keep(declared, wider(matching, 4).files("."), two)
+	four := h.keep("Revert", matching.files("."), three)
+	undo := func(s judge.Step, before, after string) judge.Step {
+		states := h.snapshots(before, after)
+		s.Request.Undone = func(string) []judge.Undone { return []judge.Undone{{Before: states[0], After: states[1]}} }
+		return s
+	}
+	assert.Equal(t, map[string][2]float64{"girth": {0, 0}}, kept(t,
+		h.step("one", base, one, crept), undo(h.step("two", one, two, "Revert"), base, one),
+		h.step("three", two, three, declared), undo(h.step("four", three, four, "Revert"), two, three)))
+}
+
+// What a version takes away is kept until then, and a fault in between hides nothing.
+func TestWhatIsKeptEndsWithIt(t *testing.T) {
+	h := newHistory(t)
+	base := h.keep("base", matching.files("."))
+	crept := h.keep("crept", wider(matching, 0.4).files("."), base)
+	files := wider(matching, 0.4).files(".")
+	delete(files, "pieces/side.piece")
+	files["vest.garment"] = []byte("seamkeep garment 1\nhalf left\nbody ringer\nlevel waist 0\naround front\nclosure front lacing front.front\n")
+	gone := h.keep("gone", files, crept)
+	list, err := judge.KeptSince([]judge.Step{
+		h.step("crept", base, crept, message("Keeps: width side, width front")),
+		h.step("gone", crept, gone, message("Only: side, garment")),
+	})
+	require.NoError(t, err)
+	require.Len(t, list, 2)
+	assert.Equal(t, "gone", list[0].Until)
+	assert.True(t, list[0].OK())
+	assert.Empty(t, list[1].Until)
+}
+
+// A version that cannot be read whole is passed over: the next is measured against the
+// last one that can.
+func TestAFaultyVersionHidesNoChange(t *testing.T) {
+	h := newHistory(t)
+	required := func(v vest, more string) map[string][]byte {
+		files := v.files(".")
+		files["vest.garment"] = []byte(strings.Replace(string(files["vest.garment"]), "half left", "half left\nrequire claims"+more, 1))
+		return files
+	}
+	base := h.keep("base", required(matching, ""))
+	faulty := h.keep("faulty", required(wider(matching, 5), "\nnonsense"), base)
+	mended := h.keep("mended", required(wider(matching, 5), ""), faulty)
+	s := h.snapshots(base, faulty, mended)
+	q := judge.Request{Before: s[1], After: s[2]}
+	told, err := judge.Note(q, "mend it")
+	require.NoError(t, err)
+	assert.Equal(t, []string{"claim.unmeasured: what this note claims was not measured: the version before cannot be read whole"}, wrong(told))
+	assert.True(t, told.Findings().HasErrors())
+	q.Earlier = func(*repo.Snapshot) *repo.Snapshot { return s[0] }
+	told, err = judge.Note(q, message("Only: garment"))
+	require.NoError(t, err)
+	assert.Contains(t, wrong(told), "claim.untrue: measured also changed: front")
+	told, err = judge.Note(q, message("Changes: girth +10", "Only: front"))
+	require.NoError(t, err)
+	assert.Empty(t, wrong(told))
+
+	told, err = judge.Note(judge.Request{Before: s[0], After: s[1]}, message("Only: garment", "Unfinished: text.word"))
+	require.NoError(t, err)
+	assert.Contains(t, wrong(told), "claim.unmeasured: what changed cannot be measured: this version cannot be read whole")
+	assert.True(t, told.Findings().HasErrors())
+}
+
+// A garment that requires claims does not go without a word.
+func TestAGarmentThatGoesOwesANote(t *testing.T) {
+	h := newHistory(t)
+	files := matching.files("vest")
+	files["vest/vest.garment"] = []byte(strings.Replace(string(files["vest/vest.garment"]), "half left", "half left\nrequire claims", 1))
+	base := h.keep("base", files)
+	gone := h.keep("gone", map[string][]byte{"README": []byte("x")}, base)
+	assert.Equal(t, []string{"claim.unclaimed: the pattern in vest goes, and no note says so"}, wrong(h.told(base, gone, "gone")))
+	assert.Empty(t, wrong(h.told(base, gone, message())))
+
+	other := wider(matching, 5).files("w") // another path and another name, with pieces of the same names
+	other["w/coat.garment"] = other["w/vest.garment"]
+	delete(other, "w/vest.garment")
+	moved := h.keep("moved", other, base)
+	assert.Contains(t, wrong(h.told(base, moved, "moved"))[0], "girth 360.0 -> 370.0 at waist")
 }

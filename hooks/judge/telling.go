@@ -17,6 +17,7 @@ type view struct {
 	change  *compare.Change
 	note    *note.Note // the alterations whose names this folder knows
 	claims  []claim.Claim
+	faults  diag.List // of its words, and names that this folder does not know
 	results []claim.Result
 }
 
@@ -24,32 +25,25 @@ type view struct {
 // no fault in another; what an alteration keeps it keeps wherever its names are
 // known, what it changes must be so in one of these places.
 func (t *Told) measure(q *Request, message string, folders []Folder) {
-	var views []*view
 	for _, f := range folders {
 		switch {
-		case f.After == nil: // the checks refuse it
-		case f.BeforeFaulty:
+		case f.After == nil && f.Partly == nil:
+			t.gone(f)
+		case f.After == nil || f.BeforeFaulty:
 			t.unmeasured(f)
-		default:
-			change := compare.Garments(f.Before, f.After, compare.Options{Body: f.Body})
-			views = append(views, &view{folder: f, change: change, note: t.Note})
 		}
 	}
 	if len(folders) == 0 {
 		t.add(diag.List{nothingHere(t.Note)})
 	}
-	if len(views) > 1 {
-		share(t.Note, views)
-	}
+	views := viewsOf(t.Note, folders)
 	for _, v := range views {
-		var faults diag.List
-		v.claims, faults = v.note.Claims(v.folder.Before)
-		t.add(append(faults, v.unknown()...))
+		t.add(v.faults)
 		switch {
 		case !t.Note.Judged():
 			v.claims = nil
 		case len(v.claims) == 0 && v.requires() && len(q.Merge) == 0:
-			v.claims = q.undone(message, v.folder)
+			v.claims = q.undoing(message, v)
 		}
 	}
 	if t.Problems.HasErrors() {
@@ -63,29 +57,70 @@ func (t *Told) measure(q *Request, message string, folders []Folder) {
 		t.Claims = append(t.Claims, v.results...)
 		switch {
 		case q.Waits && t.Note.Waits():
-		case len(q.Merge) == 0:
-			way := ""
-			if v.note.Waits() {
-				way = "fold it into the version that it is for: git rebase -i --autosquash; or "
-			}
-			t.add(v.owed(v.change, way))
-		case v.requires():
-			t.add(v.owed(q.itself(v), "no side of the merge changed this: make it a version of its own, with its note; or "))
+		case len(q.Merge) > 0:
+			t.add(v.ofMerge(q))
+		default:
+			t.add(v.owed())
 		}
 	}
 }
 
-// unmeasured says that claims on a folder cannot be measured against a version
-// that its files do not tell whole.
-func (t *Told) unmeasured(f Folder) {
-	if !promises(t.Note) && !(f.After.RequireClaims || f.Before.RequireClaims) {
+// viewsOf gives the folders that can be compared, with what a note claims of each.
+func viewsOf(n *note.Note, folders []Folder) []*view {
+	var views []*view
+	for _, f := range folders {
+		if f.After != nil && !f.BeforeFaulty {
+			change := compare.Garments(f.Before, f.After, compare.Options{Body: f.Body})
+			views = append(views, &view{folder: f, change: change, note: n})
+		}
+	}
+	if len(views) > 1 {
+		share(n, views)
+	}
+	for _, v := range views {
+		v.claims, v.faults = v.note.Claims(v.folder.Before)
+		v.faults = append(v.faults, v.unknown()...)
+	}
+	return views
+}
+
+// gone asks for a note where a garment that requires claims is given up. What cannot
+// be read at all the checks refuse, whatever a note says.
+func (t *Told) gone(f Folder) {
+	if f.Before == nil || !f.Before.RequireClaims || len(t.Note.Names()) > 0 {
 		return
 	}
 	t.add(diag.List{{
-		ID: "claim.unmeasured", Severity: diag.Warning, Place: diag.Place{File: note.File, Garment: f.After.Name}, Subject: "garment",
+		ID: claim.UnclaimedID, Severity: diag.Error, Place: diag.Place{File: note.File, Garment: f.Before.Name}, Subject: claim.Garment,
+		Found: "the pattern in " + f.Was + " goes, and no note says so", Expected: "a note with a name and a reason",
+		Hint: "add to the note:\nAlteration: NAME\nBecause: WHY",
+	}})
+}
+
+// unmeasured says that claims on a folder cannot be measured, since this version or
+// the one before cannot be read whole: an error where claims are required. A fault that
+// is not accepted the checks refuse already.
+func (t *Told) unmeasured(f Folder) {
+	required := false
+	for _, g := range []*pattern.Garment{f.Before, f.After, f.Partly} {
+		required = required || g != nil && g.RequireClaims
+	}
+	switch {
+	case f.After == nil && len(t.Note.Unfinished()) == 0, !required && !promises(t.Note):
+		return
+	}
+	p := diag.Problem{
+		ID: "claim.unmeasured", Severity: diag.Warning, Place: diag.Place{File: note.File}, Subject: claim.Garment,
 		Found:    "what this note claims was not measured: the version before cannot be read whole",
 		Expected: "a version before without faults", Hint: "seamkeep check --rev HEAD~1 says what was wrong with it",
-	}})
+	}
+	if f.After == nil {
+		p.Found, p.Expected, p.Hint = "what changed cannot be measured: this version cannot be read whole", "a version that can be read, finished or not", ""
+	}
+	if required {
+		p.Severity = diag.Error
+	}
+	t.add(diag.List{p})
 }
 
 // promises tells whether a note says anything that can be measured.
@@ -183,27 +218,23 @@ func (v *view) unknown() diag.List {
 }
 
 // settle drops what is untrue here and true in another folder, and says where the
-// rest was measured.
+// rest was measured. What cannot be told names nothing that changed.
 func (v *view) settle(all []*view) {
-	if len(all) == 1 {
-		return
-	}
 	elsewhere := func(r claim.Result) bool {
 		return r.Claim.Kind == claim.Changes && !r.OK && slices.ContainsFunc(all, func(o *view) bool {
 			return slices.ContainsFunc(o.results, func(x claim.Result) bool { return x.OK && same(x.Claim, r.Claim) })
 		})
 	}
-	var left []claim.Result
+	v.results = slices.DeleteFunc(v.results, elsewhere)
 	v.claims = nil
-	for _, r := range v.results {
-		if elsewhere(r) {
-			continue
-		}
-		left, v.claims = append(left, r), append(v.claims, r.Claim)
-	}
-	v.results = left
 	for i := range v.results {
-		v.results[i].Measured = "in " + v.folder.Dir + ": " + v.results[i].Measured
+		r := &v.results[i]
+		if r.Unknown == "" {
+			v.claims = append(v.claims, r.Claim)
+		}
+		if len(all) > 1 {
+			r.Measured = "in " + v.folder.Dir + ": " + r.Measured
+		}
 	}
 }
 
@@ -219,83 +250,40 @@ func (v *view) requires() bool {
 	return f.After.RequireClaims || f.Before != nil && f.Before.RequireClaims
 }
 
-// owed tells what of a change no claim names: an error where claims are required, a
-// warning in other notes. A first version has nothing to be measured against, and
-// words that are no alteration note promise nothing. way is another way out, if there
-// is one.
-func (v *view) owed(change *compare.Change, way string) diag.List {
+// owed tells what changed that no claim names: an error where claims are required, a
+// warning in other notes. A first version has nothing to be measured against, and words
+// that are no alteration note promise nothing.
+func (v *view) owed() diag.List {
 	if v.folder.Before == nil || len(v.folder.Before.Pieces) == 0 || !v.requires() && len(v.note.Groups) == 0 {
 		return nil
 	}
-	list := claim.Unclaimed(change, v.claims)
+	way := ""
+	if v.note.Waits() {
+		way = "fold it into the version that it is for: git rebase -i --autosquash; or "
+	}
+	return v.asked(claim.Unclaimed(v.change, v.claims), way)
+}
+
+// ofMerge tells what a merge changed by itself that no claim names, where claims are
+// required: what its sides did they have noted.
+func (v *view) ofMerge(q *Request) diag.List {
+	if !v.requires() {
+		return nil
+	}
+	return v.asked(claim.UnclaimedParts(q.ownOf(v), v.claims), "no side of the merge changed this: make it a version of its own, with its note; or ")
+}
+
+// asked puts what is owed into the message's place, with another way out, if there is
+// one.
+func (v *view) asked(list diag.List, way string) diag.List {
 	for i := range list {
 		p := &list[i]
-		p.Place.File = note.File
+		p.Place.File, p.Hint = note.File, way+p.Hint
 		if v.requires() {
 			p.Severity = diag.Error
 		}
-		p.Hint = way + p.Hint
 	}
 	return list
-}
-
-// itself gives the pieces that a merge changed and none of its sides, or not as one
-// of them did: what is neither a side's version nor put together from several.
-func (q *Request) itself(v *view) *compare.Change {
-	changed := func(a, b *pattern.Garment) map[string]bool {
-		names := map[string]bool{}
-		if a != nil && b != nil {
-			for _, p := range compare.Garments(a, b, compare.Options{}).ChangedPieces() {
-				names[p.Name] = true
-			}
-		}
-		return names
-	}
-	own := *v.change
-	own.Girths, own.Gaps, own.Records, own.Pieces = nil, nil, nil, nil
-	if q.Base == nil {
-		return &own // where the sides parted is unknown, and so what each of them did
-	}
-	base := q.Facts.of(q.Base, v.folder.Dir, q.Bodies).garment
-	unlike, touched := map[string]int{}, map[string]int{} // by how many sides
-	for _, side := range q.Merge {
-		version := q.Facts.of(side.Snapshot, v.folder.Dir, q.Bodies).garment
-		for name := range changed(version, v.folder.After) {
-			unlike[name]++
-		}
-		for name := range changed(base, version) {
-			touched[name]++
-		}
-	}
-	for _, p := range v.change.Pieces {
-		if unlike[p.Name] == len(q.Merge) && touched[p.Name] < 2 {
-			own.Pieces = append(own.Pieces, p)
-		}
-	}
-	return &own
-}
-
-// undone gives the claims of a message that says which commit it undoes: what that
-// one did, the other way round. None where it did nothing here or is not at hand;
-// the message then owes claims like any other.
-func (q *Request) undone(message string, f Folder) []claim.Claim {
-	u, ok := note.UndoOf(message)
-	if !ok || q.Undone == nil {
-		return nil
-	}
-	before, after := q.Undone(u)
-	if before == nil || after == nil {
-		return nil
-	}
-	was, is := q.Facts.of(before, f.Was, q.Bodies), q.Facts.of(after, f.Was, q.Bodies)
-	if was.faulty || is.faulty {
-		return nil
-	}
-	claims := claim.Suggest(compare.Garments(is.garment, was.garment, compare.Options{Body: f.Body}))
-	for i := range claims {
-		claims[i].Place, claims[i].Follows = u.Place, u.Source()
-	}
-	return claims
 }
 
 // add adds problems that are not there yet: several folders may find the same.

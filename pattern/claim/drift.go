@@ -2,6 +2,7 @@ package claim
 
 import (
 	"slices"
+	"strings"
 
 	"seamkeep/pattern"
 	"seamkeep/pattern/compare"
@@ -14,6 +15,7 @@ type Drift struct {
 	By       float64 // in the unit of the measure
 	Declared bool    // a claim of the note says that it changes
 	Unknown  string  // why it cannot be told; empty where it can
+	Gone     bool    // it cannot, since the later version has nothing of the name
 	NoBody   bool    // it cannot be told only because no measures of a body are here
 }
 
@@ -22,7 +24,11 @@ type Drift struct {
 // a figure are left out. declared are the claims of the notes between the two.
 func Drifts(c *compare.Change, kept Claim, declared []Claim) []Drift {
 	b := newBench(c)
-	told, _ := tellable(kept, b.figures(kept.Measure))
+	figures := b.figures(kept.Measure)
+	if b.lacksBody(kept) && b.before != nil && lacings(b.before) == lacings(b.after) {
+		figures = b.withoutBody(kept.Measure)
+	}
+	told, _ := tellable(kept, figures)
 	var out []Drift
 	for _, f := range told {
 		m := kept.Measure
@@ -35,10 +41,20 @@ func Drifts(c *compare.Change, kept Claim, declared []Claim) []Drift {
 			d.By = f.delta()
 		} else {
 			d.Unknown, d.NoBody = f.whyNot(), b.lacksBody(kept)
+			d.Gone = b.lacks(m)
 		}
 		out = append(out, d)
 	}
 	return out
+}
+
+// lacks tells whether the later version has nothing of a name that a measure needs.
+func (b bench) lacks(m measure.Measure) bool {
+	if b.after == nil {
+		return true
+	}
+	_, err := m.Eval(measure.Input{Garment: b.after, Body: b.change.Body})
+	return err != nil && strings.HasPrefix(err.Error(), "measure ")
 }
 
 // declares tells whether claims say that a measure at a level changes, or something
@@ -50,8 +66,11 @@ func (b bench) declares(claims []Claim, m measure.Measure) bool {
 		if c.Kind != Changes || x.Level != "" && m.Level != "" && x.Level != m.Level {
 			return false
 		}
-		if anyLevel(x) == anyLevel(m) || c.names(m.Kind, m.Closure, m.Level) {
+		switch {
+		case anyLevel(x) == anyLevel(m):
 			return true
+		case m.Kind == "girth" || m.Kind == "worn" || m.Kind == "gap":
+			return c.names(m.Kind, m.Closure, m.Level)
 		}
 		sewn := func(seam, of measure.Measure) bool {
 			return seam.Kind == "seam" && of.Kind == "length" && slices.ContainsFunc(b.sides(seam.Seam), func(r pattern.Ref) bool {

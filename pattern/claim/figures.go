@@ -19,6 +19,7 @@ type figure struct {
 	level         string // empty where the measure has no levels
 	of            string // the side of a seam; else empty
 	before, after side
+	relative      bool // only the difference means something
 }
 
 // side is a figure in one version.
@@ -100,6 +101,34 @@ func (b bench) figures(m measure.Measure) []figure {
 		}
 	}
 	return out
+}
+
+// withoutBody measures by how much a gap changed where no measures of a body are: they
+// stand in it as a summand, the same before and after, so that any will do while the
+// lacings stay as many (measure.Gap.Value).
+func (b bench) withoutBody(m measure.Measure) []figure {
+	body := &pattern.Body{}
+	for _, l := range b.change.Levels {
+		body.Girths = append(body.Girths, pattern.LevelNum{Level: l, Value: 1000})
+	}
+	change := *b.change
+	change.Body = body
+	out := bench{change: &change, before: b.before, after: b.after}.figures(m)
+	for i := range out {
+		out[i].relative = true
+	}
+	return out
+}
+
+// lacings counts them.
+func lacings(g *pattern.Garment) int {
+	n := 0
+	for _, c := range g.Closures {
+		if c.Kind == pattern.Lacing {
+			n++
+		}
+	}
+	return n
 }
 
 // levels lists those of the garment, and those that only the piece has.

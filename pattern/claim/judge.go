@@ -36,6 +36,9 @@ func Judge(c *compare.Change, claims []Claim) []Result {
 func (b bench) judge(c Claim) Result {
 	r := Result{Claim: c, Claimed: c.claimed()}
 	figures := b.figures(c.Measure)
+	if b.lacksBody(c) && !c.To.Set && lacings(b.before) == lacings(b.after) {
+		figures = b.withoutBody(c.Measure)
+	}
 	told, notes := tellable(c, figures)
 	if r.Unknown = b.untold(c, figures, told); r.Unknown != "" {
 		r.NoBody = b.lacksBody(c)
@@ -179,15 +182,20 @@ func (f figure) told(c Claim) string {
 		}
 		return s
 	}
-	switch {
-	case !f.known():
-		return write(f.after.value)
-	case math.Abs(f.delta()) < 0.5*math.Pow10(-digits):
-		return write(f.after.value) + ", unchanged"
-	}
 	d := write(f.delta())
 	if d[0] != '-' {
 		d = "+" + d
+	}
+	same := math.Abs(f.delta()) < 0.5*math.Pow10(-digits)
+	switch {
+	case f.relative && same:
+		return "unchanged"
+	case f.relative:
+		return d
+	case !f.known():
+		return write(f.after.value)
+	case same:
+		return write(f.after.value) + ", unchanged"
 	}
 	return fmt.Sprintf("%s -> %s, %s", write(f.before.value), write(f.after.value), d)
 }

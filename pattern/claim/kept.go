@@ -3,6 +3,8 @@ package claim
 import (
 	"math"
 	"slices"
+
+	"seamkeep/pattern"
 )
 
 // Kept is a measure that a note keeps, followed over the versions from that one on.
@@ -13,6 +15,7 @@ type Kept struct {
 	Figures []Moved // one a level, or a side of a seam
 	Unknown string  // why it cannot be told; empty where it can
 	NoBody  bool    // it cannot be told only because no measures of a body are here
+	Until   string  // the name of the version in which it went; empty: it is still there
 }
 
 // Moved is one figure of what is kept.
@@ -45,8 +48,29 @@ const sumSlack = 1e-4
 // Least is the smallest share that is told, mm or degrees.
 const Least = 0.005
 
+// End tells that a version took away what is kept; what it was until then stands.
+func (k *Kept) End(name string) {
+	if k.Until == "" {
+		k.Until = name
+	}
+}
+
+// Narrow holds what is kept to the tolerance of another claim, if that is narrower.
+func (k *Kept) Narrow(c Claim) {
+	if c.Tolerance() < k.Claim.Tolerance() {
+		k.Claim.Within = pattern.Some(c.Tolerance())
+	}
+}
+
 // Move adds what one version did to what is kept.
 func (k *Kept) Move(name string, drifts []Drift) {
+	if k.Until != "" {
+		return
+	}
+	if len(drifts) > 0 && !slices.ContainsFunc(drifts, func(d Drift) bool { return !d.Gone }) {
+		k.End(name)
+		return
+	}
 	for _, d := range drifts {
 		i := slices.IndexFunc(k.Figures, func(m Moved) bool { return m.Label == d.Label })
 		if i < 0 {
@@ -54,6 +78,7 @@ func (k *Kept) Move(name string, drifts []Drift) {
 		}
 		m := &k.Figures[i]
 		switch {
+		case d.Gone: // one level of several went
 		case d.Unknown != "" && k.Unknown == "":
 			k.Unknown, k.NoBody = "in "+name+": "+d.Unknown, d.NoBody
 		case d.Declared:

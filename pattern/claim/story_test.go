@@ -129,20 +129,32 @@ func TestAButtonStandMovesNoGap(t *testing.T) {
 	assert.Equal(t, []string{"overlap of back 30 -> 24"}, r.Where)
 }
 
-// Without a body a gap is neither true nor false.
+// Without a body what a gap is cannot be told; by how much it changed can, since the
+// body stands in it as a summand. So the same claims are true and untrue of either.
 func TestAGapWithoutABody(t *testing.T) {
-	c := from(t, "gusset", "half-move", nil)
-	for _, line := range []string{"Keeps: gap front", "Changes: gap front at bust -28"} {
-		r := judgeOne(t, c, line)
-		assert.False(t, r.OK, line)
-		assert.True(t, r.NoBody, line)
-		assert.Contains(t, r.Unknown, "no body here")
-		p, wrong := r.Problem()
-		require.True(t, wrong)
-		assert.Equal(t, diag.Warning, p.Severity)
-		assert.Equal(t, claim.Untold, p.ID)
+	c, with := from(t, "gusset", "half-move", nil), from(t, "gusset", "half-move", ringer(t))
+	r := judgeOne(t, c, "Changes: gap front at bust to 24.4")
+	assert.False(t, r.OK)
+	assert.True(t, r.NoBody)
+	assert.Contains(t, r.Unknown, "no body here")
+	p, wrong := r.Problem()
+	require.True(t, wrong)
+	assert.Equal(t, diag.Warning, p.Severity)
+	assert.Equal(t, claim.Untold, p.ID)
+	for line, ok := range map[string]bool{
+		"Changes: gap front at bust -28": true, "Changes: gap front at bust +1": false, "Keeps: gap front": false, "Changes: gap front -12": false,
+	} {
+		assert.Equal(t, ok, judgeOne(t, c, line).OK, line)
+		assert.Equal(t, ok, judgeOne(t, with, line).OK, line)
 	}
-	p, wrong := judgeOne(t, c, "Keeps: girth bust").Problem()
+	assert.Equal(t, "gap front at bust -28.0", judgeOne(t, c, "Changes: gap front at bust -28").Measured)
+	assert.Equal(t, "gap front at bust unchanged", judgeOne(t, from(t, "base", "straps", nil), "Keeps: gap front at bust").Measured)
+
+	laced := pattern.Clone(c.After)
+	laced.Closures = append(laced.Closures, pattern.Closure{Name: "back-lacing", Kind: pattern.Lacing})
+	r = judgeOne(t, compare.Garments(c.Before, laced, compare.Options{}), "Keeps: gap front at bust")
+	assert.True(t, r.NoBody, "with another number of lacings the body counts")
+	p, wrong = judgeOne(t, c, "Keeps: girth bust").Problem()
 	require.True(t, wrong)
 	assert.Equal(t, diag.Error, p.Severity)
 	assert.Equal(t, claim.Untrue, p.ID)
@@ -166,7 +178,9 @@ func TestWhatNoClaimNames(t *testing.T) {
 	assert.Equal(t, "girth", subject("Only: side-back"))
 	assert.Equal(t, "side-back", subject("Keeps: girth"), "the girth is named, truly or not, and the gap follows from it")
 	assert.Equal(t, "side-back", subject("Changes: girth +12"), "the gap follows from the girth")
-	assert.Equal(t, "girth", subject("Changes: girth bust +28", "Keeps: area side-back"), "at the other levels")
+	assert.Equal(t, "girth, side-back", subject("Changes: girth bust +28", "Keeps: area side-back"), "at the other levels; what is kept says of no piece that it changed")
+	assert.Equal(t, "girth", subject("Changes: girth bust +28", "Changes: area side-back +3000"))
+	assert.Equal(t, "girth, side-back", subject("Keeps: girth within 50", "Changes: worn +12 within 99"), "what lets anything pass says nothing")
 	assert.Empty(t, subject("Changes: gap front +12", "Changes: seam side-back-back +1"))
 
 	p := claim.Unclaimed(c, nil)[0]

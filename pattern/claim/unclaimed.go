@@ -17,22 +17,46 @@ import (
 // all. Less than the tolerance of a claim needs none. What follows from a Changes
 // claim is named with it: the gap with the girth or the worn girth, and they with
 // the gap; so a note says the same where the measures of the body are and where
-// they are not. An Only claim speaks of all pieces and of the garment file. A first
-// or a last version has no claims.
+// they are not. An Only claim speaks of all pieces and of the garment file. A claim
+// with a tolerance that lets anything pass names nothing, and neither does one that
+// cannot be told: leave those out. A first or a last version has no claims.
 func Unclaimed(c *compare.Change, claims []Claim) diag.List {
 	if c == nil || c.Before == nil || c.After == nil {
 		return nil
 	}
+	claims = slices.DeleteFunc(slices.Clone(claims), Claim.loose)
+	b := newBench(c)
 	var u unclaimed
-	girth := unnamed(c.Girths, "girth", "", claims)
-	u.figure(measure.Measure{Kind: "girth"}, girth, len(c.Girths))
+	girths := b.atLevels(measure.Measure{Kind: "girth"})
+	u.figure(measure.Measure{Kind: "girth"}, unnamed(girths, "girth", "", claims), len(girths))
 	for _, g := range c.Gaps {
-		at := slices.DeleteFunc(unnamed(g.Levels, "gap", g.Closure, claims), func(l compare.AtLevel) bool {
-			return changedAt(c.Girths, l.Level) // a claim on the girth, true or not, names it too
+		m := measure.Measure{Kind: "gap", Closure: g.Closure}
+		levels := b.atLevels(m)
+		at := slices.DeleteFunc(unnamed(levels, "gap", g.Closure, claims), func(l compare.AtLevel) bool {
+			return changedAt(girths, l.Level) // a claim on the girth, true or not, names it too
 		})
-		u.figure(measure.Measure{Kind: "gap", Closure: g.Closure}, at, len(g.Levels))
+		u.figure(m, at, len(levels))
 	}
 	u.parts(c, claims)
+	return u.list(c)
+}
+
+// UnclaimedParts is Unclaimed without the figures: the pieces and the garment file.
+func UnclaimedParts(c *compare.Change, claims []Claim) diag.List {
+	var u unclaimed
+	u.parts(c, slices.DeleteFunc(slices.Clone(claims), Claim.loose))
+	return u.list(c)
+}
+
+// unclaimed gathers what no claim names.
+type unclaimed struct {
+	names   []string // a word or two for each
+	found   []string // the same with the figures
+	lines   []string // of the claims that would name it
+	related []diag.Related
+}
+
+func (u *unclaimed) list(c *compare.Change) diag.List {
 	if len(u.names) == 0 {
 		return nil
 	}
@@ -45,14 +69,6 @@ func Unclaimed(c *compare.Change, claims []Claim) diag.List {
 		Found:    "no claim names what changed: " + strings.Join(u.found, "; "),
 		Expected: "expected each of it in a claim", Hint: "add to the note what you meant, as it was measured:\n" + strings.Join(u.lines, "\n"),
 	}}
-}
-
-// unclaimed gathers what no claim names.
-type unclaimed struct {
-	names   []string // a word or two for each
-	found   []string // the same with the figures
-	lines   []string // of the claims that would name it
-	related []diag.Related
 }
 
 // parts adds the pieces and the garment file.
@@ -68,8 +84,8 @@ func (u *unclaimed) parts(c *compare.Change, claims []Claim) {
 			u.related = append(u.related, diag.Related{Place: diag.Place{Garment: c.After.Name, Piece: p.Name}, Text: strings.TrimPrefix(p.Sentence(), p.Name+": ")})
 		}
 	}
-	if garmentChanged(c) && !slices.ContainsFunc(claims, recorded) {
-		u.names, u.found = append(u.names, Garment), append(u.found, records(c.Records))
+	if list := unnamedRecords(c, claims); len(list) > 0 {
+		u.names, u.found = append(u.names, Garment), append(u.found, records(list))
 	}
 	if len(u.names) > before {
 		for _, only := range onlyOf(c) {
@@ -78,17 +94,58 @@ func (u *unclaimed) parts(c *compare.Change, claims []Claim) {
 	}
 }
 
-// recorded tells whether a claim is on a figure that records of the garment file
-// change.
-func recorded(c Claim) bool {
+// unnamedRecords tells, in words, what changed in the garment file that no claim
+// names.
+func unnamedRecords(c *compare.Change, claims []Claim) []string {
+	var out []string
+	for _, e := range c.Edits {
+		if e.Piece != "" || e.Words() == "" {
+			continue
+		}
+		if !slices.ContainsFunc(claims, func(x Claim) bool { return x.records(e) }) {
+			out = append(out, e.Words())
+		}
+	}
+	return out
+}
+
+// records tells whether a claim is on the very figure that a record gives. What else
+// the garment file says, only an Only names.
+func (c Claim) records(e compare.Edit) bool {
 	if c.Kind != Changes {
 		return false
 	}
-	switch c.Measure.Kind {
-	case "girth", "worn", "gap", "overlap", "pitch", "count":
-		return true
+	switch e.Kind {
+	case "closure":
+		return c.Measure.Kind == "overlap" && c.Measure.Closure == e.Name && strings.HasPrefix(e.Words(), "overlap ")
+	case "buttons", "eyelets":
+		return (c.Measure.Kind == "pitch" || c.Measure.Kind == "count") && c.Measure.Closure == e.Name
+	case "reduce", "thickness":
+		return c.Measure.Kind == "gap"
+	case "give", "cords":
+		return c.Measure.Kind == "gap" || c.Measure.Kind == "worn" || c.Measure.Kind == "girth"
+	case "wanted gap": // what is aimed at, beside a gap that changes
+		return c.Measure.Kind == "gap" && strings.HasPrefix(e.Name, c.Measure.Closure+" at ")
 	}
 	return false
+}
+
+// loose tells whether the note gives the claim a tolerance with which it says next to
+// nothing: more than five times what is usual.
+func (c Claim) loose() bool {
+	return c.Kind != Only && c.Within.Set && c.Within.Value > 5*max(DefaultTolerance(c.Measure.Kind), 0.1)
+}
+
+// atLevels gives a measure at every level of either version; one that only one of
+// them records is measured on the other at the same height.
+func (b bench) atLevels(m measure.Measure) []compare.AtLevel {
+	var out []compare.AtLevel
+	for _, f := range b.figures(m) {
+		if f.known() {
+			out = append(out, compare.AtLevel{Level: f.level, Pair: compare.Pair{Before: pattern.Some(f.before.value), After: pattern.Some(f.after.value)}})
+		}
+	}
+	return out
 }
 
 // unnamed lists the levels at which a figure changed that no claim names.
@@ -160,15 +217,15 @@ func (u *unclaimed) figure(m measure.Measure, at []compare.AtLevel, of int) {
 	u.names, u.found, u.lines = append(u.names, m.String()), append(u.found, m.String()+" "+strings.Join(found, ", ")), append(u.lines, lines...)
 }
 
-// namedPieces lists the pieces that claims on measures speak of, those of seams
-// and of runs at seams too.
+// namedPieces lists the pieces that claims say something changes of, those of seams
+// and of runs at seams too. What a claim keeps says of no piece that it changed.
 func namedPieces(c *compare.Change, claims []Claim) []string {
 	b := bench{change: c, before: c.Before, after: c.After}
 	seams := map[string]bool{}
 	var out []string
 	for _, claim := range claims {
 		m := claim.Measure
-		if claim.Kind == Only {
+		if claim.Kind != Changes {
 			continue
 		}
 		if m.Piece != "" {

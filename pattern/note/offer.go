@@ -2,6 +2,7 @@ package note
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 	"unicode/utf8"
 
@@ -9,18 +10,51 @@ import (
 	"seamkeep/pattern/compare"
 )
 
-// Suggest gives the lines that a note on a change could hold, true as measured:
-// "Changes: girth bust +28". Measures that stayed share lines. Nothing changed, or
-// no version to compare with: none.
-func Suggest(c *compare.Change) []string {
+// Suggest gives the lines that a note on some changes could hold, true as measured:
+// "Changes: girth bust +28". Measures that stayed share lines. Of several folders that
+// changed together a measure that stayed in one and changed in another is not told to
+// stay, and the pieces share one Only. Nothing changed, or no version to compare with:
+// none.
+func Suggest(changes ...*compare.Change) []string {
+	var claims []claim.Claim
+	only := claim.Claim{Kind: claim.Only}
+	for _, c := range changes {
+		for _, x := range claim.Suggest(c) {
+			same := func(o claim.Claim) bool { return o.Line() == x.Line() }
+			switch {
+			case x.Kind == claim.Only:
+				only.Pieces = append(only.Pieces, x.Pieces...)
+			case !slices.ContainsFunc(claims, same):
+				claims = append(claims, x)
+			}
+		}
+	}
+	claims = slices.DeleteFunc(claims, func(c claim.Claim) bool {
+		return c.Kind == claim.Keeps && slices.ContainsFunc(claims, func(o claim.Claim) bool {
+			return o.Kind == claim.Changes && anyLevel(o.Measure) == anyLevel(c.Measure)
+		}) && len(changes) > 1
+	})
+	if len(only.Pieces) > 0 {
+		slices.SortStableFunc(only.Pieces, func(a, b string) int { // the garment file once, last
+			return btoi(a == claim.Garment) - btoi(b == claim.Garment)
+		})
+		only.Pieces = slices.Compact(only.Pieces)
+		claims = append(claims, only)
+	}
 	var out []string
-	claims := claim.Suggest(c)
 	for _, kind := range claim.Kinds() {
 		for _, value := range values(kind, claims) {
 			out = append(out, string(kind)+": "+value)
 		}
 	}
 	return out
+}
+
+func btoi(b bool) int {
+	if b {
+		return 1
+	}
+	return 0
 }
 
 // TemplateLines is the greatest number of lines of a template.

@@ -16,21 +16,20 @@ type Undo struct {
 
 // undoing is git's sentence, with what it puts behind the id where
 // revert.reference is set (git-revert, "Options").
-var undoing = regexp.MustCompile(`(?m)^This reverts commit ([0-9a-f]{4,64})(?: \(.*\))?(?:, reversing\nchanges made to ([0-9a-f]{4,64}))?\.?[ \t\r]*$`)
+var undoing = regexp.MustCompile(`(?m)^This reverts commit ([0-9a-f]{4,64})(?: \(.*\))?(?:, reversing\nchanges made to ([0-9a-f]{4,64})(?: \(.*\))?)?\.?[ \t\r]*$`)
 
-// UndoOf reads which commit a message says that it undoes. The subject does not
-// count: anybody may write Revert there.
-func UndoOf(message string) (u Undo, ok bool) {
-	at := undoing.FindStringSubmatchIndex(message)
-	if at == nil {
-		return Undo{}, false
+// UndosOf reads which commits a message says that it undoes, several where reverts were
+// squashed. The subject does not count: anybody may write Revert there.
+func UndosOf(message string) []Undo {
+	var out []Undo
+	for _, at := range undoing.FindAllStringSubmatchIndex(message, 100) {
+		u := Undo{Commit: message[at[2]:at[3]], Place: diag.Place{File: File, Line: 1 + strings.Count(message[:at[0]], "\n"), Column: 1}}
+		if at[4] >= 0 {
+			u.Against = message[at[4]:at[5]]
+		}
+		out = append(out, u)
 	}
-	u.Commit = message[at[2]:at[3]]
-	if at[4] >= 0 {
-		u.Against = message[at[4]:at[5]]
-	}
-	u.Place = diag.Place{File: File, Line: 1 + strings.Count(message[:at[0]], "\n"), Column: 1}
-	return u, true
+	return out
 }
 
 // Source names the sentence, for claims that follow from it.

@@ -25,16 +25,14 @@ func TestWhatGitSaysOfARevert(t *testing.T) {
 	wider := commit("wider")
 
 	g.run(t, "", "revert", "--no-edit", "HEAD")
-	u, ok := UndoOf(message())
-	require.True(t, ok)
+	u := only(t, message())
 	assert.Equal(t, Undo{Place: u.Place, Commit: wider}, u)
 	assert.Equal(t, "message:3:1", u.Place.String())
 	assert.Equal(t, "This reverts commit "+wider[:10], u.Source())
 
 	undo := strings.TrimSpace(g.run(t, "", "rev-parse", "HEAD"))
 	g.run(t, "", "revert", "--no-edit", "HEAD")
-	u, ok = UndoOf(message())
-	require.True(t, ok)
+	u = only(t, message())
 	assert.Equal(t, undo, u.Commit, "what undoes a revert names the revert")
 
 	g.run(t, "", "checkout", "-q", "-b", "side", start)
@@ -44,14 +42,29 @@ func TestWhatGitSaysOfARevert(t *testing.T) {
 	g.run(t, "", "merge", "-q", "--no-ff", "-m", "bring side", "side")
 	merge := strings.TrimSpace(g.run(t, "", "rev-parse", "HEAD"))
 	g.run(t, "", "revert", "--no-edit", "-m", "1", "HEAD")
-	u, ok = UndoOf(message())
-	require.True(t, ok)
+	u = only(t, message())
 	assert.Equal(t, Undo{Place: u.Place, Commit: merge, Against: main}, u)
 
 	g.run(t, "", "-c", "revert.reference=true", "revert", "--no-edit", "HEAD")
-	u, ok = UndoOf(message())
-	require.True(t, ok)
+	u = only(t, message())
 	assert.NotEmpty(t, u.Commit)
+	g.run(t, "", "reset", "-q", "--hard", merge)
+	g.run(t, "", "-c", "revert.reference=true", "revert", "--no-edit", "-m", "1", "HEAD")
+	assert.NotEmpty(t, only(t, message()).Against)
+}
+
+func only(t *testing.T, message string) Undo {
+	list := UndosOf(message)
+	require.Len(t, list, 1, message)
+	return list[0]
+}
+
+func TestSeveralRevertsInOneMessage(t *testing.T) {
+	list := UndosOf("Back\n\nThis reverts commit 1234567.\n\nThis reverts commit 89abcde (wider, 2026-01-02), reversing\nchanges made to 7654321 (main, 2026-01-01).\n")
+	require.Len(t, list, 2)
+	assert.Equal(t, "1234567", list[0].Commit)
+	assert.Equal(t, 5, list[1].Place.Line)
+	assert.Equal(t, "7654321", list[1].Against)
 }
 
 func TestASubjectAloneUndoesNothing(t *testing.T) {
@@ -59,7 +72,6 @@ func TestASubjectAloneUndoesNothing(t *testing.T) {
 		"Revert \"wider\"\n", "Revert \"wider\"\n\nThis reverts what was wrong.\n",
 		"x\n\nIt says: This reverts commit 1234567.\n", "x\n\n    This reverts commit 1234567.\n",
 	} {
-		_, ok := UndoOf(message)
-		assert.False(t, ok, message)
+		assert.Empty(t, UndosOf(message), message)
 	}
 }

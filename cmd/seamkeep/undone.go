@@ -1,0 +1,86 @@
+package main
+
+import (
+	"os"
+	"path/filepath"
+	"strings"
+
+	"seamkeep/hooks/judge"
+	"seamkeep/pattern/note"
+	"seamkeep/repo"
+)
+
+// undone finds the commits that a message says it undoes, by their ids; where a rebase
+// gave what is undone another id, by the subject that git quotes, among what came
+// before a version.
+func undone(r *repo.Repo, before string) func(message string) []judge.Undone {
+	return func(message string) []judge.Undone {
+		list := note.UndosOf(message)
+		var out []judge.Undone
+		for _, u := range list {
+			c, err := r.Resolve(u.Commit)
+			if err != nil || !strings.HasPrefix(c.ID, u.Commit) { // a branch may be called like an id
+				if c = nil; len(list) == 1 {
+					c = quoted(r, before, message)
+				}
+			}
+			if c == nil || len(c.Parents) == 0 {
+				continue
+			}
+			parent := c.Parents[0]
+			if against, err := r.Resolve(u.Against); u.Against != "" && err == nil && strings.HasPrefix(against.ID, u.Against) {
+				parent = against.ID
+			}
+			if p, err := r.Resolve(parent); err == nil {
+				out = append(out, judge.Undone{Before: r.At(p), After: r.At(c), Undo: u})
+			}
+		}
+		return out
+	}
+}
+
+// quoted finds the newest commit before a version whose subject a revert quotes.
+func quoted(r *repo.Repo, before, message string) *repo.Commit {
+	subject, _, _ := strings.Cut(strings.TrimLeft(message, "\n"), "\n")
+	wanted, ok := strings.CutPrefix(subject, `Revert "`)
+	if !ok {
+		if wanted, ok = strings.CutPrefix(subject, `Reapply "`); !ok {
+			return nil
+		}
+		wanted = `Revert "` + wanted
+	} else {
+		wanted = strings.TrimSuffix(wanted, `"`)
+	}
+	const far = 1000 // versions
+	list, err := r.Log(before, nil, far)
+	if err != nil {
+		return nil
+	}
+	for _, c := range list {
+		if c.Subject() == wanted && c.Message != message {
+			return c
+		}
+	}
+	return nil
+}
+
+// earlier gives the first parent of a version.
+func earlier(r *repo.Repo) func(*repo.Snapshot) *repo.Snapshot {
+	return func(s *repo.Snapshot) *repo.Snapshot {
+		c := s.Commit()
+		if c == nil || len(c.Parents) == 0 {
+			return nil
+		}
+		p, err := r.Resolve(c.Parents[0])
+		if err != nil {
+			return nil
+		}
+		return r.At(p)
+	}
+}
+
+// shallow tells whether this clone lacks what came before some version.
+func shallow(r *repo.Repo) bool {
+	_, err := os.Stat(filepath.Join(r.CommonDir(), "shallow"))
+	return err == nil
+}
