@@ -6,6 +6,7 @@ import (
 	"io/fs"
 	"os"
 	"path/filepath"
+	"runtime"
 	"strings"
 )
 
@@ -132,6 +133,24 @@ func (r *Repo) hooksBySettings() (string, error) {
 		path = filepath.Join(r.env.home(), rest)
 	}
 	return r.fromBase(path), nil
+}
+
+// Setting gives git's value for a key, as `git config --get` does, "" where none is
+// set. A hook is in a hurry: where the files that git reads are known they are read
+// here, and git is asked only where settings stand elsewhere too.
+func (r *Repo) Setting(key string) string {
+	elsewhere := runtime.GOOS != "linux" || r.env.get("GIT_CONFIG_PARAMETERS") != "" || r.env.get("GIT_CONFIG_COUNT") != ""
+	if !elsewhere {
+		s, err := readSettings(append(r.env.personalFiles(), r.settingsFiles()...)...)
+		if err == nil && !s.includes {
+			return s.get(strings.ToLower(key))
+		}
+	}
+	out, err := r.Git("config", "--get", key)
+	if err != nil {
+		return ""
+	}
+	return strings.TrimSuffix(out, "\n")
 }
 
 // fromBase makes a path absolute as git means it: from the working tree's root,

@@ -1,9 +1,11 @@
 package main
 
 import (
+	"cmp"
 	"fmt"
 	"os"
 	"path/filepath"
+	"slices"
 	"strings"
 
 	"seamkeep/diffview/report"
@@ -16,18 +18,10 @@ import (
 // The hooks around a commit's message: prepare-commit-msg offers what was
 // measured, commit-msg measures what the note claims.
 
-// commentSetting is core.commentString, which git reads from 2.45 on, or its older
-// name; the one that is set last counts, as for git (git-config(1)).
+// commentSetting is core.commentString, which git reads from 2.45 on, or its older name
+// (git-config(1)). Where both are set the newer one counts.
 func commentSetting(r *repo.Repo) string {
-	out, err := r.Git("config", "--get-regexp", `^core\.comment(char|string)$`)
-	if err != nil {
-		return ""
-	}
-	last := ""
-	for line := range strings.Lines(out) {
-		_, last, _ = strings.Cut(strings.TrimSuffix(line, "\n"), " ")
-	}
-	return strings.TrimSpace(last)
+	return cmp.Or(strings.TrimSpace(r.Setting("core.commentString")), strings.TrimSpace(r.Setting("core.commentChar")))
 }
 
 // commentChar is what begins a comment in a message that git prepares.
@@ -152,7 +146,11 @@ func (a *app) offerNote(args []string) error {
 	if len(args) > 1 {
 		source = args[1]
 	}
-	if source != "" && source != "template" && source != "squash" && source != "message" {
+	folding := func() bool { // of -m and a rebase only the second hands over several messages
+		_, err := os.Stat(filepath.Join(filepath.Dir(args[0]), "rebase-merge"))
+		return err == nil
+	}
+	if source != "" && source != "template" && source != "squash" && (source != "message" || !folding()) {
 		return nil // the words are there already
 	}
 	if err := a.offer(args[0], source); err != nil {
@@ -172,16 +170,10 @@ func (a *app) offer(name, source string) error {
 		return err
 	}
 	// where git keeps comments, what is offered would become part of the message
-	cleanup, _ := r.Git("config", "--get", "commit.cleanup")
-	if c := strings.TrimSpace(cleanup); c != "" && c != "default" && c != "strip" || commentSetting(r) == "auto" {
+	if c := strings.TrimSpace(r.Setting("commit.cleanup")); c != "" && c != "default" && c != "strip" || commentSetting(r) == "auto" {
 		return nil
 	}
 	comment := commentChar(r)
-	if source == "message" {
-		if _, err := os.Stat(filepath.Join(r.GitDir(), "rebase-merge")); err != nil {
-			return nil // -m; only a rebase that folds commits hands over several messages so
-		}
-	}
 	if source == "squash" || source == "message" {
 		if parts, ok := note.Squashed(message, comment); ok {
 			return writeFile(file, []byte(composed(parts)))
@@ -212,12 +204,30 @@ func hasOurs(message string) bool {
 	return len(n.Groups) > 0
 }
 
+// takeBack takes the claims out of notes that reverts in the same squash undo: together
+// they did nothing.
+func takeBack(notes []*note.Note, undone []string) {
+	for _, revert := range undone {
+		for _, n := range slices.Backward(notes) {
+			if revert == `Revert "`+n.Subject+`"` {
+				n.Groups = nil
+				break
+			}
+		}
+	}
+}
+
 // composed makes one message of the messages of a squash.
 func composed(parts []string) string {
 	var notes []*note.Note
+	var undone []string
 	for _, p := range parts {
 		n, _ := judge.Read(note.Mend(p)) // lines that git did not see there count all the same
+		if len(n.Groups) == 0 && len(note.UndosOf(p)) > 0 {
+			undone = append(undone, n.Subject)
+		}
 		notes = append(notes, n)
 	}
+	takeBack(notes, undone)
 	return note.Compose(notes)
 }
