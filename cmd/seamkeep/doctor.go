@@ -70,8 +70,8 @@ func (a *app) doctor() error {
 	code := exitFine
 	for _, s := range all {
 		t.Para(s.mark+": "+s.text, "  ")
-		if s.cure != "" {
-			t.Para("  "+s.cure, "    ")
+		for l := range strings.Lines(s.cure) { // commands are not broken
+			fmt.Fprintln(a.out, "  "+strings.TrimSuffix(report.Clean(l), "\n"))
 		}
 		if s.mark == "BROKEN" {
 			code = exitFindings
@@ -178,6 +178,9 @@ func patternStandings(r *repo.Repo) []standing {
 
 // lineEnds asks git how pattern files are written to the disk.
 func lineEnds(r *repo.Repo, dir string) standing {
+	if r.Bare() {
+		return sound("%s: nothing is written to a disk here", dir)
+	}
 	file := path.Join(dir, "pieces", "x.piece")
 	out, err := r.Git("check-attr", "eol", "--", file)
 	crlf, _ := r.Git("config", "--get", "core.autocrlf")
@@ -216,13 +219,17 @@ func remoteStandings(r *repo.Repo) []standing {
 	var all []standing
 	for _, remote := range strings.Fields(out) {
 		specs, _ := r.Git("config", "--get-all", "remote."+remote+".fetch")
-		if strings.Contains(specs, "refs/notes/") {
-			all = append(all, sound("notes in hindsight are fetched from %s", report.Clean(remote)))
-			continue
+		name := report.Clean(remote)
+		switch {
+		case strings.Contains(specs, "+"+repo.NotesRef+":"+repo.NotesRef) || strings.Contains(specs, "+refs/notes/*:refs/notes/*"):
+			all = append(all, broken(fmt.Sprintf("take that line out of the settings, and instead:\ngit config --add remote.%s.fetch +%s:%s", name, repo.NotesRef, repo.RemoteNotesRef(name)),
+				"a fetch from %s throws away notes in hindsight that were not sent yet", name))
+		case strings.Contains(specs, "refs/notes/"):
+			all = append(all, sound("notes in hindsight are fetched from %s", name))
+		default:
+			all = append(all, noted(fmt.Sprintf("git config --add remote.%s.fetch +%s:%s\nto send them:\ngit push %s %s", name, repo.NotesRef, repo.RemoteNotesRef(name), name, repo.NotesRef),
+				"notes in hindsight are not fetched from %s", name))
 		}
-		all = append(all, noted(fmt.Sprintf("git config --add remote.%s.fetch +%s:%s; to send them: git push %s %s",
-			report.Clean(remote), repo.NotesRef, repo.NotesRef, report.Clean(remote), repo.NotesRef),
-			"notes in hindsight are not fetched from %s", report.Clean(remote)))
 	}
 	return all
 }

@@ -171,6 +171,11 @@ func (a *app) hooksStatus() error {
 		return err
 	}
 	a.showHookFolder(at)
+	for i := range results {
+		if results[i].AddLine != "" { // the line to add depends on where the program stands
+			results[i].AddLine, results[i].Detail = "", "seamkeep hooks install prints the line to add, or chains it"
+		}
+	}
 	a.showHooks(results)
 	for _, r := range results {
 		if r.State != hooks.Absent && !r.State.Protects() {

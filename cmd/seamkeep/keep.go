@@ -98,6 +98,9 @@ func (a *app) keep(k *keeping) error {
 	if _, _, ok := repo.GitAvailable(); !ok {
 		return unreadable(fmt.Errorf("git is not on PATH; keep commits through it\ninstall git, then run this again"))
 	}
+	if k.amend {
+		k.takeOver(p)
+	}
 	if err := a.checkKeeping(p, k); err != nil {
 		return err
 	}
@@ -116,6 +119,25 @@ func (a *app) keep(k *keeping) error {
 	}
 	a.say("the edge lengths are again as they were")
 	return err
+}
+
+// takeOver gives an amend the name and the reason of the version that it replaces, where
+// it has none of its own.
+func (k *keeping) takeOver(p *place) {
+	head, err := p.repo.Head()
+	if err != nil || head == nil {
+		return
+	}
+	n := noteOf(head)
+	if k.name == "" && len(n.names) == 1 {
+		k.name = n.names[0]
+	}
+	if k.because == "" && k.name == n.name {
+		k.because = n.because
+	}
+	if k.subject == "" && k.name == n.name && head.Subject() != n.name {
+		k.subject = head.Subject()
+	}
 }
 
 // keepTidied judges, asks and commits.

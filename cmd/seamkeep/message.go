@@ -95,7 +95,23 @@ func (a *app) judgeMessage(args []string) error {
 			told = other
 		}
 	}
-	return a.showTold(told, file, len(q.Merge) > 0)
+	return a.showTold(told, mending(a, r, file, amend), len(q.Merge) > 0)
+}
+
+// mending is the command that goes on with a message that was refused: git commit -a
+// and a commit of some paths stage only for themselves.
+func mending(a *app, r *repo.Repo, file string, amend bool) string {
+	flags := ""
+	if amend {
+		flags += " --amend"
+	}
+	if index := a.env("GIT_INDEX_FILE"); index != "" && filepath.Base(index) != "index" {
+		flags += " -a"
+	}
+	if rel, err := filepath.Rel(r.Root(), file); err == nil && filepath.IsLocal(rel) {
+		file = rel
+	}
+	return fmt.Sprintf("git commit%s -e -F %s", flags, shellWord(report.Clean(file)))
 }
 
 // trueAgainstParent measures the note against what HEAD was made from: git does
@@ -118,7 +134,7 @@ func trueAgainstParent(r *repo.Repo, q judge.Request, message string) (*judge.To
 }
 
 // showTold writes what is wrong with a note, and refuses it.
-func (a *app) showTold(told *judge.Told, file string, merge bool) error {
+func (a *app) showTold(told *judge.Told, mend string, merge bool) error {
 	list := shown(told.Findings())
 	if !list.HasErrors() {
 		a.talk().Problems(list)
@@ -131,7 +147,8 @@ func (a *app) showTold(told *judge.Told, file string, merge bool) error {
 	if merge {
 		t.Para("The merge waits: mend its note with git commit; or give it up with git merge --abort.", "  ")
 	} else {
-		t.Para(fmt.Sprintf("Mend the note, which git keeps: git commit -e -F %q", report.Clean(file)), "  ")
+		t.Para("Mend the note, which git keeps:", "  ")
+		fmt.Fprintln(a.err, "  "+mend)
 	}
 	return found(exitFindings)
 }

@@ -29,7 +29,9 @@ and untrue ones refused. Notes that are there already, whoever wrote them, stay.
 
 They lie in refs/notes/alterations. git sends them when it is told:
   git push origin refs/notes/alterations
-and fetches them when it is told; seamkeep doctor says how.`,
+and fetches them when it is told; seamkeep doctor says how. Where somebody else
+sent notes first, fetch, and put both together before the push:
+  git notes --ref=alterations merge -s union origin/alterations`,
 		Example:           "  seamkeep notes add mock-up-1 --because \"the one worn at the June ringing\"\n  seamkeep notes add HEAD~3 --keeps \"girth waist\"",
 		Args:              cobra.ExactArgs(1),
 		ValidArgsFunction: a.completeVersions,

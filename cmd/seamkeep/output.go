@@ -27,6 +27,7 @@ type app struct {
 	dir        string        // -C
 	typed      *bufio.Reader // what is typed in answer; nil until something is asked
 	colourMode string
+	narrower   int // columns that somebody else puts before each line
 }
 
 // text writes results.
@@ -36,7 +37,7 @@ func (a *app) text() *report.Text { return a.textTo(a.out) }
 func (a *app) talk() *report.Text { return a.textTo(a.err) }
 
 func (a *app) textTo(w io.Writer) *report.Text {
-	t := &report.Text{W: w, Width: 80, Colour: a.colour(w)}
+	t := &report.Text{W: w, Width: 80 - a.narrower, Colour: a.colour(w)}
 	if f, ok := w.(*os.File); ok {
 		if cols, _, err := term.GetSize(int(f.Fd())); err == nil && cols > 0 {
 			t.Width = min(cols, 100)

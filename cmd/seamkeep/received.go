@@ -121,7 +121,7 @@ func (a *app) warn(r *repo.Repo, commits []*repo.Commit) {
 		return
 	}
 	a.talk().Verified(bad, true)
-	a.say("they are there already: git asks nobody before a clean rebase; mend it in the next commit, or in these with git commit --amend and git rebase -i")
+	a.say("they are there already: git asks nobody before a clean rebase; mend these with git commit --amend or git rebase -i before they are pushed")
 }
 
 // judgePush is the hook pre-push: the lines are LOCAL-REF LOCAL-ID REMOTE-REF
@@ -156,6 +156,7 @@ func (a *app) judgeUpdate(args []string) error {
 	if len(args) < 3 {
 		return usage("update is called with a ref and two ids")
 	}
+	a.narrower = len("remote: ")
 	return a.judgeRefs([]ref{{args[0], args[1], args[2]}}, "--not", "--branches", "--tags")
 }
 
@@ -171,6 +172,7 @@ func (a *app) judgeReceived() error {
 			refs = append(refs, ref{name: l[2], old: l[0], new: l[1]})
 		}
 	}
+	a.narrower = len("remote: ")
 	return a.judgeRefs(refs, "--not", "--branches", "--tags")
 }
 
@@ -184,6 +186,7 @@ func (a *app) judgeRefs(refs []ref, notNew ...string) error {
 	defer r.Close()
 	ver := newVerifier(r, false)
 	code := exitFine
+	var refusedRefs, fine []string
 	for _, one := range refs {
 		if zero(one.new) || !strings.HasPrefix(one.name, "refs/heads/") && !strings.HasPrefix(one.name, "refs/tags/") {
 			continue // a deletion; notes and the like bring no pattern
@@ -196,14 +199,20 @@ func (a *app) judgeRefs(refs []ref, notNew ...string) error {
 		if err != nil {
 			return unreadable(err)
 		}
+		short := strings.TrimPrefix(strings.TrimPrefix(report.Clean(one.name), "refs/heads/"), "refs/tags/")
 		if got := verifiedCode(list); got != exitFine {
 			code = max(code, got)
+			refusedRefs = append(refusedRefs, short)
 			a.talk().Verified(list, true)
+		} else {
+			fine = append(fine, short)
 		}
 	}
 	if code != exitFine {
-		a.say("", "seamkeep refused this push: mend the commits that FAILED (git commit --amend, git rebase -i) and push again",
-			"a pattern that has to stay wrong for now is kept so with: seamkeep keep --amend --unfinished")
+		a.say("", "seamkeep refused this push: mend each commit that FAILED and push again; the newest with git commit --amend, an older one with git rebase -i ID^ and the word edit")
+		if len(fine) > 0 {
+			a.say("nothing of this push was taken, for " + strings.Join(refusedRefs, ", ") + "; alone these would be: " + strings.Join(fine, ", "))
+		}
 	}
 	return found(code)
 }

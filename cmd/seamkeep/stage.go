@@ -86,8 +86,8 @@ func (s *stage) judge(p *place, k *keeping) (*judge.Verdict, judge.Request, erro
 	if err != nil {
 		return nil, q, unreadable(err)
 	}
-	if len(v.Folders) == 0 {
-		return nil, q, refused("nothing changed in %s since the last version: nothing to keep", p.dir)
+	if len(v.Folders) == 0 && !merging(p) {
+		return nil, q, refused("nothing changed since the last version: nothing to keep")
 	}
 	return v, q, nil
 }

@@ -79,6 +79,14 @@ func earlier(r *repo.Repo) func(*repo.Snapshot) *repo.Snapshot {
 	}
 }
 
+// lacking adds to an error about a version that this clone may simply not have it.
+func lacking(r *repo.Repo, err error) error {
+	if !shallow(r) {
+		return err
+	}
+	return usage("%v\nthis clone is shallow: git fetch --unshallow --tags", err)
+}
+
 // shallow tells whether this clone lacks what came before some version.
 func shallow(r *repo.Repo) bool {
 	_, err := os.Stat(filepath.Join(r.CommonDir(), "shallow"))

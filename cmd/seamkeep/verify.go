@@ -4,6 +4,8 @@ import (
 	"bytes"
 	"errors"
 	"fmt"
+	"path"
+	"slices"
 	"strings"
 
 	"github.com/spf13/cobra"
@@ -71,11 +73,34 @@ func (a *app) verify(rang string, v *verifying) error {
 	if err != nil {
 		return err
 	}
+	a.sayOther(r, rang)
 	list, err := newVerifier(r, v.strict).all(commits)
 	if err != nil {
 		return unreadable(err)
 	}
 	return a.showVerified(list, v)
+}
+
+// sayOther tells where a name is that of a branch, a tag or a commit, and of another
+// version's note too.
+func (a *app) sayOther(r *repo.Repo, name string) {
+	c, err := r.Resolve(name)
+	if name == "" || err != nil {
+		return
+	}
+	const far = 500 // versions
+	list, err := r.Log(c.ID, nil, far)
+	if err != nil {
+		return
+	}
+	for _, noted := range list {
+		if slices.Contains(noteOf(noted).names, name) {
+			if noted.ID != c.ID {
+				a.say(fmt.Sprintf("%s is a branch or a tag, which is taken, and the name of a note too: that is %s", name, noted.Short()))
+			}
+			return
+		}
+	}
 }
 
 // commitsOf gives the commits of a range, the oldest first; one revision is that
@@ -87,7 +112,7 @@ func commitsOf(r *repo.Repo, rang string) ([]*repo.Commit, error) {
 	}
 	list, err := r.Log(rangeOf(r, rang), nil, limit)
 	if errors.Is(err, repo.ErrUnknownRevision) {
-		return nil, noRange(r, rang)
+		return nil, lacking(r, noRange(r, rang))
 	}
 	if err != nil {
 		return nil, unreadable(err)
@@ -182,6 +207,10 @@ func (v *verifier) commit(c *repo.Commit) (report.Verified, error) {
 	for _, f := range verdict.Folders {
 		out.Problems = append(out.Problems, f.Problems...)
 		out.Known = append(out.Known, f.Known...)
+		out.Accepted = append(out.Accepted, f.Accepted...)
+		if f.After != nil && out.File == "" {
+			out.File = path.Join(f.Dir, f.After.Name+".garment")
+		}
 	}
 	told, err := judge.Note(q, c.Message)
 	if err != nil {
@@ -296,7 +325,7 @@ func calledIn(c *repo.Commit) string {
 func resolved(r *repo.Repo, spec string) (*repo.Commit, error) {
 	c, err := r.Resolve(revision(r, spec))
 	if errors.Is(err, repo.ErrUnknownRevision) {
-		return nil, noVersion(spec)
+		return nil, lacking(r, noVersion(spec))
 	}
 	if err != nil {
 		return nil, unreadable(err)

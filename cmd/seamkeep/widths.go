@@ -193,6 +193,9 @@ func (p *place) gapVersions(rang string) ([]waterfall.Version, *pattern.Garment,
 		}
 		out = append(out, v)
 	}
+	for len(out) > 1 && (out[0].Garment == nil || len(out[0].Garment.Pieces) == 0) {
+		out = out[1:] // there was no gap yet
+	}
 	return out, last, nil
 }
 

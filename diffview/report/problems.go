@@ -35,8 +35,11 @@ func (t *Text) problem(p diag.Problem) {
 		}
 		t.Para("  "+text, "    ")
 	}
-	for i, l := range strings.Split(p.Hint, "\n") {
+	for i, l := range strings.Split(strings.Trim(p.Hint, "\n"), "\n") {
 		if l == "" {
+			if i > 0 { // a paragraph of what is to be written
+				t.line("")
+			}
 			continue
 		}
 		lead := "        "

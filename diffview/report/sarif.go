@@ -1,6 +1,7 @@
 package report
 
 import (
+	"cmp"
 	"io"
 	"net/url"
 	"path"
@@ -76,6 +77,10 @@ func (s *sarifRun) commit(v Verified) {
 	for _, p := range v.Problems {
 		s.add(v, p, nil)
 	}
+	for _, p := range v.Accepted {
+		s.add(v, p, nil)
+		s.results[len(s.results)-1].Suppressions = []sarifSuppression{{Kind: "inSource", Why: "listed as unfinished in the note of this commit"}}
+	}
 	for _, r := range v.Claims {
 		if p, wrong := r.Problem(); wrong {
 			p.Subject = r.Claim.Source()
@@ -92,13 +97,17 @@ func (s *sarifRun) commit(v Verified) {
 func (s *sarifRun) add(v Verified, p diag.Problem, r *claim.Result) {
 	out := sarifResult{
 		RuleID: ruleID(p.ID), Level: p.Severity.String(), Message: sarifText{plainMessage(message(v, p, r))},
-		Fingerprints: map[string]string{"seamkeep/address/v1": fingerprint(p)},
+		Fingerprints: map[string]string{"seamkeep/address/v1": fingerprint(v, p)},
 		Properties:   bag(v, p, r),
 	}
 	if p.ID == UnjudgedRule || r != nil && r.NoBody {
 		out.Kind, out.Level = "open", "none"
 	}
-	if at := s.location(p.Place, p.ID, p.Subject); at.Physical != nil || len(at.Logical) > 0 {
+	place := p.Place
+	if place.File == messageFile || place.File == "" {
+		place.File, place.Line = v.File, 0
+	}
+	if at := s.location(place, p.ID, p.Subject); at.Physical != nil || len(at.Logical) > 0 {
 		out.Locations = []sarifLocation{at}
 	}
 	for i, related := range p.Related {
@@ -159,8 +168,11 @@ func plainMessage(s string) string {
 
 // fingerprint is what stays the same of a finding from commit to commit: its
 // address, never its line (section 3.27.17).
-func fingerprint(p diag.Problem) string {
+func fingerprint(v Verified, p diag.Problem) string {
 	s := Clean(p.Address())
+	if p.Place.File == messageFile && v.Name+v.ID != "" { // what a note says is said once
+		s = Clean(cmp.Or(v.Name, v.ID)) + ": " + s
+	}
 	if p.Place.Garment != "" {
 		s = Clean(p.Place.Garment) + ": " + s
 	}

@@ -61,6 +61,8 @@ func noteRule(id string) string {
 		return "Claims of several alterations in one note cannot be added up."
 	case "note.fold":
 		return "A line of the note would be thrown away by git."
+	case "note.offered":
+		return "A line that was offered for a note was left as it stood."
 	case "note.long":
 		return "The message is longer than a note can be."
 	case "step.unknown":

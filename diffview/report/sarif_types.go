@@ -55,15 +55,21 @@ type sarifArtifact struct { // 3.4, artifactLocation
 }
 
 type sarifResult struct { // 3.27
-	RuleID       string            `json:"ruleId"`
-	RuleIndex    int               `json:"ruleIndex"`
-	Kind         string            `json:"kind,omitempty"`
-	Level        string            `json:"level"`
-	Message      sarifText         `json:"message"`
-	Locations    []sarifLocation   `json:"locations,omitempty"`
-	Related      []sarifLocation   `json:"relatedLocations,omitempty"`
-	Fingerprints map[string]string `json:"partialFingerprints"`
-	Properties   sarifBag          `json:"properties"`
+	RuleID       string             `json:"ruleId"`
+	RuleIndex    int                `json:"ruleIndex"`
+	Kind         string             `json:"kind,omitempty"`
+	Level        string             `json:"level"`
+	Message      sarifText          `json:"message"`
+	Locations    []sarifLocation    `json:"locations,omitempty"`
+	Related      []sarifLocation    `json:"relatedLocations,omitempty"`
+	Fingerprints map[string]string  `json:"partialFingerprints"`
+	Suppressions []sarifSuppression `json:"suppressions,omitempty"` // 3.27.23
+	Properties   sarifBag           `json:"properties"`
+}
+
+type sarifSuppression struct { // 3.35
+	Kind string `json:"kind"`
+	Why  string `json:"justification"`
 }
 
 type sarifLocation struct { // 3.28

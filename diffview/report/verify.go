@@ -16,6 +16,12 @@ type Verified struct {
 	// Known holds the findings that a parent had already, at the same place and
 	// not worse. They make no commit fail.
 	Known diag.List
+	// Accepted holds the errors that its note lists as unfinished. They are there, and
+	// refuse nothing.
+	Accepted diag.List
+	// File is the garment file of what it changed; findings without a file of their own
+	// are put there. Empty: none.
+	File string
 	// Claims holds what the note claims, as it was measured. What is wrong with
 	// a claim stands here alone, not in Problems too.
 	Claims []claim.Result
@@ -55,6 +61,7 @@ type jsonVerified struct {
 	Unjudged string      `json:"unjudged"`
 	Problems any         `json:"problems"`
 	Known    any         `json:"known"`
+	Accepted any         `json:"accepted"`
 	Claims   []jsonClaim `json:"claims"`
 }
 
@@ -89,7 +96,7 @@ func VerifyJSON(list []Verified) any {
 	for _, v := range list {
 		j := jsonVerified{
 			ID: v.ID, Name: v.Name, Subject: v.Subject, OK: v.OK(), Unjudged: v.Unjudged,
-			Problems: ProblemsJSON(v.Problems), Known: ProblemsJSON(v.Known), Claims: []jsonClaim{},
+			Problems: ProblemsJSON(v.Problems), Known: ProblemsJSON(v.Known), Accepted: ProblemsJSON(v.Accepted), Claims: []jsonClaim{},
 		}
 		for _, r := range v.Claims {
 			j.Claims = append(j.Claims, claimOf(r))

@@ -25,8 +25,15 @@ func (t *Text) Verified(list []Verified, details bool) {
 		if v.Unjudged != "" {
 			t.Para("    "+v.Unjudged, "    ")
 		}
-		if details && (v.fails() || len(list) == 1 && len(v.failings()) > 0) {
+		switch {
+		case details && v.fails():
 			t.indented(func(in *Text) { in.failure(v) })
+		case details && len(list) == 1 && v.Unjudged == "":
+			t.indented(func(in *Text) {
+				in.failure(v)
+				in.Accepted(v.Accepted)
+				in.proven(v.Claims)
+			})
 		}
 	}
 	t.Para(countVerified(list), "")
@@ -101,6 +108,9 @@ func (v Verified) told() string {
 			untrue++
 		}
 	}
+	if len(v.Accepted) > 0 {
+		parts = append(parts, fmt.Sprintf("%d unfinished", len(v.Accepted)))
+	}
 	if untrue > 0 {
 		parts = append(parts, Plural(untrue, "claim")+" untrue")
 	}
@@ -121,6 +131,15 @@ func (t *Text) failure(v Verified) {
 			}
 			first = false
 			t.untrue(r, p)
+		}
+	}
+}
+
+// proven writes the claims that are true, as they were measured.
+func (t *Text) proven(claims []claim.Result) {
+	for _, r := range claims {
+		if r.OK {
+			t.Para("true: "+r.Claim.Source()+": "+r.Measured, "      ")
 		}
 	}
 }

@@ -68,12 +68,29 @@ func Note(q Request, message string) (*Told, error) {
 			return nil, err
 		}
 	}
-	out := &Told{Note: n, Problems: problems}
-	if !problems.HasErrors() {
+	out := &Told{Note: n, Problems: append(problems, left(n)...)}
+	if !out.Problems.HasErrors() {
 		out.measure(&q, message, folders)
 	}
 	out.Problems.Sort()
 	return out, nil
+}
+
+// left tells the words of an offered note that were left as they stood there.
+func left(n *note.Note) diag.List {
+	var out diag.List
+	for _, g := range n.Groups {
+		lines := append([]note.Entry{{Place: g.Place, Text: g.Name}}, g.Because...)
+		for _, e := range lines {
+			if e.Text == note.NoName || e.Text == note.NoReason {
+				out = append(out, diag.Problem{
+					ID: "note.offered", Severity: diag.Error, Place: e.Place, Subject: claim.Garment,
+					Found: fmt.Sprintf("found %q, as it was offered", e.Text), Expected: "expected a name of your own, and why",
+				})
+			}
+		}
+	}
+	return out
 }
 
 // A note is words of people: what is longer was made to keep a judge busy.

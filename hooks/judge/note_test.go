@@ -319,3 +319,13 @@ func TestAGarmentThatGoesOwesANote(t *testing.T) {
 	moved := h.keep("moved", other, base)
 	assert.Contains(t, wrong(h.told(base, moved, "moved"))[0], "girth 360.0 -> 370.0 at waist")
 }
+
+// What was offered for a note is no note.
+func TestWordsOfATemplateAreNoNote(t *testing.T) {
+	h := newHistory(t)
+	base := h.keep("base", matching.files("."))
+	next := h.keep("next", wider(matching, 5).files("."), base)
+	got := wrong(h.told(base, next, "x\n\nAlteration: NAME\nBecause: WHY\nChanges: girth +10\nOnly: front\n"))
+	assert.Contains(t, got, `note.offered: found "NAME", as it was offered`)
+	assert.Contains(t, got, `note.offered: found "WHY", as it was offered`)
+}

@@ -34,7 +34,7 @@ func Cure(g *pattern.Garment, w *measure.Walk, tol float64) string {
 	if okP && okQ {
 		lines = append(lines, fmt.Sprintf("(%s to %s, %s to %s), or as much the other way on %s", a, coords(p), b, coords(q), measure.SideName(s.Second)))
 	}
-	lines = append(lines, fmt.Sprintf("seamkeep true %s [--move %s|%s|both]", s.Name, s.First[0].Piece, s.Second[0].Piece))
+	lines = append(lines, fmt.Sprintf("seamkeep true %s --move %s   (or --move %s, --move both)", s.Name, s.First[0].Piece, s.Second[0].Piece))
 	if notch := misplaced(w, v.Warn); notch != "" {
 		lines = append(lines, "or, if the ends are right, "+notch)
 	}

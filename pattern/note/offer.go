@@ -57,6 +57,9 @@ func btoi(b bool) int {
 	return 0
 }
 
+// NoName and NoReason stand in a template where a maker is to write.
+const NoName, NoReason = "NAME", "WHY"
+
 // TemplateLines is the greatest number of lines of a template.
 const TemplateLines = 30
 
@@ -71,10 +74,10 @@ func Template(name, because string, suggestions []string, comment string) string
 	}
 	comment = commentOr(comment)
 	if name == "" {
-		name = "NAME"
+		name = NoName
 	}
 	if because == "" {
-		because = "WHY"
+		because = NoReason
 	}
 	head := []string{
 		"What changed, as measured. Take the " + fmt.Sprintf("%q", comment+" ") + " away before each line",
