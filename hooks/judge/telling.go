@@ -36,13 +36,16 @@ func (t *Told) measure(q *Request, message string, folders []Folder) {
 	if len(folders) == 0 {
 		t.add(diag.List{nothingHere(t.Note)})
 	}
+	if len(t.Note.Groups) == 0 && !slices.ContainsFunc(folders, Folder.requires) {
+		return // words that promise nothing, where nothing has to be
+	}
 	views := viewsOf(t.Note, folders)
 	for _, v := range views {
 		t.add(v.faults)
 		switch {
 		case !t.Note.Judged():
 			v.claims = nil
-		case len(v.claims) == 0 && v.requires() && len(q.Merge) == 0:
+		case len(v.claims) == 0 && v.folder.requires() && len(q.Merge) == 0:
 			v.claims = q.undoing(message, v)
 		}
 	}
@@ -245,16 +248,15 @@ func same(a, b claim.Claim) bool {
 
 // requires tells whether what changes has to be claimed; it has to until a version
 // without that record is kept.
-func (v *view) requires() bool {
-	f := v.folder
-	return f.After.RequireClaims || f.Before != nil && f.Before.RequireClaims
+func (f Folder) requires() bool {
+	return f.After != nil && f.After.RequireClaims || f.Before != nil && f.Before.RequireClaims
 }
 
 // owed tells what changed that no claim names: an error where claims are required, a
 // warning in other notes. A first version has nothing to be measured against, and words
 // that are no alteration note promise nothing.
 func (v *view) owed() diag.List {
-	if v.folder.Before == nil || len(v.folder.Before.Pieces) == 0 || !v.requires() && len(v.note.Groups) == 0 {
+	if v.folder.Before == nil || len(v.folder.Before.Pieces) == 0 || !v.folder.requires() && len(v.note.Groups) == 0 {
 		return nil
 	}
 	way := ""
@@ -267,7 +269,7 @@ func (v *view) owed() diag.List {
 // ofMerge tells what a merge changed by itself that no claim names, where claims are
 // required: what its sides did they have noted.
 func (v *view) ofMerge(q *Request) diag.List {
-	if !v.requires() {
+	if !v.folder.requires() {
 		return nil
 	}
 	return v.asked(claim.UnclaimedParts(q.ownOf(v), v.claims), "no side of the merge changed this: make it a version of its own, with its note; or ")
@@ -279,7 +281,7 @@ func (v *view) asked(list diag.List, way string) diag.List {
 	for i := range list {
 		p := &list[i]
 		p.Place.File, p.Hint = note.File, way+p.Hint
-		if v.requires() {
+		if v.folder.requires() {
 			p.Severity = diag.Error
 		}
 	}
