@@ -79,8 +79,9 @@ func (k *Kept) Move(name string, drifts []Drift) {
 		m := &k.Figures[i]
 		switch {
 		case d.Gone: // one level of several went
-		case d.Unknown != "" && k.Unknown == "":
+		case d.Unknown != "" && (k.Unknown == "" || k.NoBody && !d.NoBody): // what no body would tell is graver
 			k.Unknown, k.NoBody = "in "+name+": "+d.Unknown, d.NoBody
+		case d.Unknown != "":
 		case d.Declared:
 			m.Declared += d.By
 		default:
