@@ -124,3 +124,20 @@ func TestSettingsInAnIncludedFileAreNotGuessed(t *testing.T) {
 	_, err = r.hooksBySettings()
 	assert.ErrorIs(t, err, ErrNoGit)
 }
+
+// What git would answer is answered, wherever the setting stands: in the repository,
+// beside it, in an included file, on a command line.
+func TestASettingIsGitsOwn(t *testing.T) {
+	b := newBox(t)
+	assert.Empty(t, b.open().Setting("core.commentChar"))
+	b.git("config", "--global", "core.commentChar", ";")
+	assert.Equal(t, ";", b.open().Setting("core.commentChar"))
+	b.git("config", "core.commentChar", "%")
+	assert.Equal(t, "%", b.open().Setting("core.commentChar"))
+	assert.Equal(t, "!", b.open("GIT_CONFIG_COUNT=1", "GIT_CONFIG_KEY_0=core.commentChar", "GIT_CONFIG_VALUE_0=!").Setting("core.commentChar"))
+	more := filepath.Join(b.dir, "more")
+	require.NoError(t, os.WriteFile(more, []byte("[core]\n\tcommentChar = @\n"), 0o600))
+	b.git("config", "include.path", more)
+	assert.Equal(t, b.git("config", "--get", "core.commentChar"), b.open().Setting("core.commentChar"))
+	assert.Equal(t, "@", b.open().Setting("core.commentChar"))
+}
