@@ -80,11 +80,11 @@ func benchRepository(b *testing.B) string {
 	for i := range benchCommits {
 		versions = append(versions, benchFiles(benchPieces, i))
 	}
-	return benchHistory(b, versions)
+	return benchHistory(b, versions, benchWords)
 }
 
 // benchHistory is a packed repository of these versions.
-func benchHistory(b *testing.B, versions []map[string][]byte) string {
+func benchHistory(b *testing.B, versions []map[string][]byte, message func(version int) string) string {
 	b.Helper()
 	if _, err := exec.LookPath("git"); err != nil {
 		b.Skip("git is not installed")
@@ -98,7 +98,7 @@ func benchHistory(b *testing.B, versions []map[string][]byte) string {
 	var parents []string
 	for i, files := range versions {
 		id, err := builder.Commit(repo.NewCommit{
-			Branch: "main", Parents: parents, Message: fmt.Sprintf("version %d", i),
+			Branch: "main", Parents: parents, Message: message(i),
 			Author: repo.Person{Name: "Ines", Email: "ines@example.org", When: time.Unix(1760000000+int64(i)*86400, 0)},
 			Files:  files,
 		})
@@ -173,8 +173,12 @@ func BenchmarkCommit(b *testing.B) {
 	b.ReportMetric(ours.Seconds()/none.Seconds(), "x-no-op-hook")
 }
 
+// benchWords is a message that promises nothing.
+func benchWords(version int) string { return fmt.Sprintf("version %d", version) }
+
 // BenchmarkVerify judges the commits of a long history, and lets git list what
-// each of them changed, in turn.
+// each of them changed, in turn: of messages that promise nothing, and of notes whose
+// claims are measured.
 func BenchmarkVerify(b *testing.B) {
 	const commits, pieces = 1000, 10
 	binary := benchBinary(b)
@@ -182,21 +186,29 @@ func BenchmarkVerify(b *testing.B) {
 	for version := range commits {
 		versions = append(versions, benchFiles(pieces, version))
 	}
-	root := benchHistory(b, versions)
-	var ours, git time.Duration
-	for b.Loop() {
-		cmd := exec.Command(binary, "verify", fmt.Sprintf("HEAD~%d..HEAD", commits-1))
-		cmd.Dir = root
-		start := time.Now()
-		out, err := cmd.CombinedOutput()
-		ours += time.Since(start)
-		require.NoError(b, err, string(out[max(0, len(out)-500):]))
-		start = time.Now()
-		benchGit(b, root, "log", "--raw", fmt.Sprintf("HEAD~%d..HEAD", commits-1))
-		git += time.Since(start)
+	notes := func(version int) string {
+		return fmt.Sprintf("version %d\n\nAlteration: v%d\nBecause: the fitting\nKeeps: girth\nOnly: panel-%d, panel-%d\n",
+			version, version, version%pieces+1, (version+pieces-1)%pieces+1)
 	}
-	b.ReportMetric(float64(ours.Microseconds())/float64(b.N)/commits, "us/commit")
-	b.ReportMetric(ours.Seconds()/git.Seconds(), "x-git-log-raw")
+	for name, message := range map[string]func(int) string{"words": benchWords, "notes": notes} {
+		b.Run(name, func(b *testing.B) {
+			root := benchHistory(b, versions, message)
+			var ours, git time.Duration
+			for b.Loop() {
+				cmd := exec.Command(binary, "verify", fmt.Sprintf("HEAD~%d..HEAD", commits-1))
+				cmd.Dir = root
+				start := time.Now()
+				out, err := cmd.CombinedOutput()
+				ours += time.Since(start)
+				require.NoError(b, err, string(out[max(0, len(out)-500):]))
+				start = time.Now()
+				benchGit(b, root, "log", "--raw", fmt.Sprintf("HEAD~%d..HEAD", commits-1))
+				git += time.Since(start)
+			}
+			b.ReportMetric(float64(ours.Microseconds())/float64(b.N)/commits, "us/commit")
+			b.ReportMetric(ours.Seconds()/git.Seconds(), "x-git-log-raw")
+		})
+	}
 }
 
 // BenchmarkCommands times whole commands on two versions of a garment of 60
@@ -213,7 +225,7 @@ func BenchmarkCommands(b *testing.B) {
 				return 0
 			}))
 		}
-		root := benchHistory(b, versions)
+		root := benchHistory(b, versions, benchWords)
 		picture := filepath.Join(b.TempDir(), "change.svg")
 		for name, args := range map[string][]string{
 			"compare": {"compare", "HEAD~3", "HEAD~2"},
