@@ -291,7 +291,7 @@ func (c *compared) note() []string {
 	slices.Reverse(names)
 	line := fmt.Sprintf("%d versions: ", len(c.between))
 	if more := len(c.between) - shown; more > 0 {
-		line += fmt.Sprintf("%d earlier ones, then ", more)
+		line += fmt.Sprintf("%d earlier, then ", more)
 	}
 	return []string{line + strings.Join(names, ", ")}
 }
