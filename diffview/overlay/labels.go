@@ -182,7 +182,7 @@ func calloutStyle() style { return style{Size: 3.8, Bold: true, Halo: haloOfWord
 // outline.
 func (b *board) callout(piece string, e compare.EdgeChange, m compare.Move) {
 	from, to := flip(m.Old), flip(m.New)
-	c := callout{from: from, to: to, tip: to, text: amount(m.Distance) + " " + m.Direction, tiny: from.Dist(to) < 2.5}
+	c := callout{from: from, to: to, tip: to, text: m.Direction + " " + amount(m.Distance), tiny: from.Dist(to) < 2.5}
 	c.title = piece + "." + e.Name + ": " + c.text + " at " + m.At
 	outward, ok := to.Sub(from).Unit()
 	if !ok {

@@ -77,7 +77,7 @@ func TestSmallMovementsBesideLargerOnesAreNotCalledOut(t *testing.T) {
 		if len(out) == 1 {
 			moved := 0
 			for _, r := range root.with("data-row") {
-				if cells := r.named("text"); strings.Contains(cells[len(cells)-1].text, "0.2 out") {
+				if cells := r.named("text"); strings.Contains(cells[len(cells)-1].text, "out 0.2") {
 					moved++
 				}
 			}
@@ -86,10 +86,10 @@ func TestSmallMovementsBesideLargerOnesAreNotCalledOut(t *testing.T) {
 		return out
 	}
 	square := func(x, y float64) *pattern.Piece { return poly(0, 100, 0, -100, 100, -100, 100+x, 100+y) }
-	assert.Equal(t, []string{"6.0 out"}, callouts(square(0, 0), square(0.2, 6)))
-	assert.Equal(t, []string{"0.4 out", "6.0 out"}, callouts(square(0, 0), square(0.4, 6)))
-	assert.Equal(t, []string{"0.2 out"}, callouts(square(0, 0), square(0.2, 0)))
+	assert.Equal(t, []string{"out 6.0"}, callouts(square(0, 0), square(0.2, 6)))
+	assert.Equal(t, []string{"out 0.4", "out 6.0"}, callouts(square(0, 0), square(0.4, 6)))
+	assert.Equal(t, []string{"out 0.2"}, callouts(square(0, 0), square(0.2, 0)))
 	apart := poly(0, 100, 0, -100, 100.2, -100, 100.2, 100)
 	apart.Corners[0].At.Y = 106
-	assert.Equal(t, []string{"0.2 out", "6.0 out"}, callouts(square(0, 0), apart), "100 mm away")
+	assert.Equal(t, []string{"out 0.2", "out 6.0"}, callouts(square(0, 0), apart), "100 mm away")
 }

@@ -220,7 +220,7 @@ func TestAnEdgeThatWasSplitAndMovedShowsTheOldLine(t *testing.T) {
 		assert.Positive(t, lines[name+" after"], name)
 		assert.Zero(t, lines[name+" same"], name)
 	}
-	assert.Contains(t, flatWords(root), "5.0 out at mid")
+	assert.Contains(t, flatWords(root), "out 5.0 at mid")
 	assert.Len(t, root.with("data-callout"), 1, "one for both parts, where they meet")
 }
 

@@ -163,7 +163,7 @@ func TestTableSaysWhatTheChangeSays(t *testing.T) {
 				case e.Status != compare.Changed:
 					assert.Equal(t, string(e.Status), last)
 				case e.Largest.Distance >= 0.05:
-					moved := fmt.Sprintf("%.1f %s at ", e.Largest.Distance, e.Largest.Direction)
+					moved := fmt.Sprintf("%s %.1f at ", e.Largest.Direction, e.Largest.Distance)
 					require.True(t, strings.HasPrefix(last, moved), last)
 					place, _, _ := strings.Cut(strings.TrimPrefix(last, moved), ",")
 					assertShown(t, e.Largest.At, place)
@@ -214,13 +214,13 @@ func boxOf(t require.TestingT, e *node) rect {
 
 func TestWordsOnTheSheet(t *testing.T) {
 	wanted := map[string][]string{
-		"half-move":       {"Midsummer waistcoat", "comparison, not for cutting", "Widen side-back", "claims not judged", "before: gusset (3f2a9c1)  \u2192  after: half-move (77d01aa)", "1 piece changed, 6 pieces not changed.", "front, side-front, underarm, gusset, back, button-stand", "50 mm at full size", "14.0 out", "before (dashed)", "cloth lost (stripes)", "24.4", "\u221228.0", "0.0 \u2192 1.0"},
+		"half-move":       {"Midsummer waistcoat", "comparison, not for cutting", "Widen side-back", "claims not judged", "before: gusset (3f2a9c1)  \u2192  after: half-move (77d01aa)", "1 piece changed, 6 pieces not changed.", "front, side-front, underarm, gusset, back, button-stand", "50 mm at full size", "out 14.0", "before (dashed)", "cloth lost (stripes)", "24.4", "\u221228.0", "0.0 \u2192 1.0"},
 		"added-removed":   {"collar \u2013 removed", "strap \u2013 added"},
 		"nothing":         {"Nothing changed between these two versions."},
 		"unchanged-piece": {"Midsummer waistcoat: gusset", "This piece did not change.", "gusset \u2013 did not change"},
 		"records":         {"back \u2013 outline as before", "notch bust on front", "added", "overlap of back 24 \u2192 30"},
 		"tiny":            {"Detail \u00d75", "2 mm"},
-		"hair":            {"Detail \u00d750", "under 0.1 in"},
+		"hair":            {"Detail \u00d750", "in under 0.1"},
 		"knot":            {"where the lines tangle no area is painted"},
 		"many":            {"Changed too, not drawn here"},
 		"from-nothing":    {"7 pieces added."},
@@ -260,7 +260,7 @@ func TestDescriptionSaysTheSame(t *testing.T) {
 		}
 		root, _ := s.draw(t, w)
 		desc := root.named("desc")[0].text
-		for _, words := range []string{"comparison, not for cutting", "side-back.back: moved 14.0 out at bust; length 321.0 to 322.0 mm", "side-back width at bust 53.0 to 67.0 mm", "girth at bust 847.0 to 875.0 mm", "gap front at bust 52.4 to 24.4 mm"} {
+		for _, words := range []string{"comparison, not for cutting", "side-back.back: moved out 14.0 at bust; length 321.0 to 322.0 mm", "side-back width at bust 53.0 to 67.0 mm", "girth at bust 847.0 to 875.0 mm", "gap front at bust 52.4 to 24.4 mm"} {
 			assert.Contains(t, desc, words)
 		}
 		for _, e := range root.with("data-edge") {

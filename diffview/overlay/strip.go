@@ -122,7 +122,7 @@ func (s *stack) strips(f *figure) {
 // strip adds one chart.
 func (s *stack) strip(st strip) {
 	const left = 20.0
-	right := 4 + max(strong().Width("100.0 out"), strong().Width(mm(st.out)+" out"), strong().Width(mm(st.in)+" in"))
+	right := 4 + max(strong().Width("out 100.0"), strong().Width("out "+mm(st.out)), strong().Width("in "+mm(st.in)))
 	width := s.width - left - right
 	k := stripRise / max(st.out, st.in)
 	up, down := max(2.5, k*st.out), max(2.5, k*st.in)
@@ -162,10 +162,10 @@ func (c chart) draw(pg *page) {
 	}
 	pg.pen.Path(svg.Data(line), newInk()...)
 	if c.out >= seen {
-		pg.text(end+3, c.y-max(2.4, c.up-2.4), mm(c.out)+" out", strong())
+		pg.text(end+3, c.y-max(2.4, c.up-2.4), "out "+mm(c.out), strong())
 	}
 	if c.in >= seen {
-		pg.text(end+3, c.y+max(4.4, c.down), mm(c.in)+" in", strong())
+		pg.text(end+3, c.y+max(4.4, c.down), "in "+mm(c.in), strong())
 	}
 	if c.out < seen && c.in < seen {
 		pg.text(end+3, c.y+1.2, "under 0.1", plain())

@@ -69,12 +69,12 @@ func moved(e compare.EdgeChange) string {
 	case e.Largest.Direction == "":
 		return "only its ends"
 	}
-	s := amount(e.Largest.Distance) + " " + e.Largest.Direction
+	s := e.Largest.Direction + " " + amount(e.Largest.Distance)
 	if e.Largest.At != "" {
 		s += " at " + e.Largest.At
 	}
 	if o := e.Other; o.Distance >= seen {
-		s += ", " + mm(o.Distance) + " " + o.Direction
+		s += ", " + o.Direction + " " + mm(o.Distance)
 		if o.At != "" {
 			s += " at " + o.At
 		}

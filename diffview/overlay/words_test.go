@@ -39,11 +39,11 @@ func TestMovedInWords(t *testing.T) {
 			Movement: curve.Movement{Out: curve.Sample{Dist: out}, In: curve.Sample{Dist: -in}},
 		}
 	}
-	assert.Equal(t, "14.0 out at bust", moved(edge(14, "out", "bust", 14, 0.01)))
+	assert.Equal(t, "out 14.0 at bust", moved(edge(14, "out", "bust", 14, 0.01)))
 	both := edge(5.9, "in", "hip", 3.1, 5.9)
 	both.Other = compare.Move{Distance: 3.1, Direction: "out", At: "bust"}
-	assert.Equal(t, "5.9 in at hip, 3.1 out at bust", moved(both))
-	assert.Equal(t, "under 0.1 in at waist", moved(edge(0.02, "in", "waist", 0, 0.02)))
+	assert.Equal(t, "in 5.9 at hip, out 3.1 at bust", moved(both))
+	assert.Equal(t, "in under 0.1 at waist", moved(edge(0.02, "in", "waist", 0, 0.02)))
 	assert.Equal(t, "only its ends", moved(edge(0, "", "", 0, 0)))
 	assert.Equal(t, "=", moved(compare.EdgeChange{Status: compare.Unchanged}))
 	assert.Equal(t, "added", moved(compare.EdgeChange{Status: compare.Added}))
