@@ -19,7 +19,7 @@ import (
 // Within a group its steps bring their own claims, added in the order in which they
 // stand; they yield to the written ones. With several groups, Changes of one measure are added, Keeps yields to
 // another group's Changes, and Only is the union, or none if a group that claims
-// something has none. A claim on every level meets one on a single level by the levels of before.
+// something has none; a group that repeats a name has that one's. A claim on every level meets one on a single level by the levels of before.
 // Amounts that add up to nothing become a Keeps. Tolerances are not added, the widest counts:
 // the whole is one commit, and small errors must not add up unseen. The order of
 // the groups has no effect; therefore "to N" beside another amount of the same
@@ -37,8 +37,24 @@ func (n *Note) Claims(before *pattern.Garment) ([]claim.Claim, diag.List) {
 	if len(parts) == 1 {
 		return parts[0], problems
 	}
+	n.sameName(parts)
 	claims, faults := compose(parts, before, inAnyOrder)
 	return claims, append(problems, faults...)
+}
+
+// sameName gives a part without an Only that of its alteration's first part: a squash!
+// repeats the name with the lines that it adds.
+func (n *Note) sameName(parts [][]claim.Claim) {
+	first := map[string][]claim.Claim{}
+	for i, g := range n.Groups {
+		only := onlyOf(parts[i])
+		switch {
+		case len(only) == 0 && len(parts[i]) > 0:
+			parts[i] = append(parts[i], first[g.Name]...)
+		case len(first[g.Name]) == 0:
+			first[g.Name] = only
+		}
+	}
 }
 
 // sequence tells what is known of the order of parts.

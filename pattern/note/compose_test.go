@@ -107,6 +107,23 @@ func TestClaimsOfSeveralAlterations(t *testing.T) {
 	}
 }
 
+// A squash! repeats the name of what it is for, with the lines that it adds.
+func TestAGroupThatRepeatsANameHasItsOnly(t *testing.T) {
+	for name, c := range map[string]struct{ message, want string }{
+		"the same name":        {"Alteration: out\nChanges: girth bust +4\nOnly: side\nAlteration: out\nChanges: girth bust +4\n", "Changes: girth bust +8; Only: side"},
+		"with more of its own": {"Alteration: out\nOnly: side\nAlteration: out\nOnly: back\n", "Only: back, side"},
+		"another name":         {"Alteration: out\nChanges: girth bust +4\nOnly: side\nAlteration: in\nChanges: girth bust +4\n", "Changes: girth bust +8"},
+	} {
+		t.Run(name, func(t *testing.T) {
+			n, problems := read("S\n\n" + c.message)
+			require.Empty(t, problems)
+			claims, problems := n.Claims(levels("bust"))
+			require.Empty(t, problems)
+			assert.Equal(t, c.want, strings.Join(linesOf(claims), "; "))
+		})
+	}
+}
+
 func TestAmountsThatCannotBeAdded(t *testing.T) {
 	for _, groups := range [][]string{
 		{"Changes: overlap back to 30", "Changes: overlap back +6"},
