@@ -80,7 +80,8 @@ func commitRequest(r *repo.Repo, amend bool) (judge.Request, error) {
 	if err != nil {
 		return q, err
 	}
-	q.Before, q.After, q.Noted, q.Undone, q.Earlier, q.Waits = head, index, head, undone(r, "HEAD"), earlier(r), true
+	q.Before, q.After, q.Noted, q.Waits = head, index, head, true
+	q.Undone, q.Earlier, q.Touched = undone(r, "HEAD"), earlier(r), touched(r, "HEAD")
 	if c := head.Commit(); amend && c != nil {
 		q.Before = r.EmptySnapshot()
 		parents, err := parentsOf(r, c)

@@ -10,16 +10,16 @@ import (
 	"seamkeep/repo"
 )
 
-// undone finds the commits that a message says it undoes, by their ids; where a rebase
-// gave what is undone another id, by the subject that git quotes, among what came
-// before a version.
+// undone finds the commits that a message says it undoes, among what came before a
+// version: by their ids; where a rebase gave what is undone another id, by the subject
+// that git quotes.
 func undone(r *repo.Repo, before string) func(message string) []judge.Undone {
 	return func(message string) []judge.Undone {
 		list := note.UndosOf(message)
 		var out []judge.Undone
 		for _, u := range list {
 			c, err := r.Resolve(u.Commit)
-			if err != nil || !strings.HasPrefix(c.ID, u.Commit) { // a branch may be called like an id
+			if err != nil || !strings.HasPrefix(c.ID, u.Commit) || !precedes(r, c, before) { // a branch may be called like an id
 				if c = nil; len(list) == 1 {
 					c = quoted(r, before, message)
 				}
@@ -34,6 +34,37 @@ func undone(r *repo.Repo, before string) func(message string) []judge.Undone {
 			if p, err := r.Resolve(parent); err == nil {
 				out = append(out, judge.Undone{Before: r.At(p), After: r.At(c), Undo: u})
 			}
+		}
+		return out
+	}
+}
+
+// precedes tells whether a commit is a version or came before it.
+func precedes(r *repo.Repo, c *repo.Commit, version string) bool {
+	at, err := r.Resolve(version)
+	if err != nil {
+		return false
+	}
+	base, err := r.MergeBase(c.ID, at.ID)
+	return err == nil && base.ID == c.ID
+}
+
+// touched gives the versions up to one that changed something in a folder, the newest
+// first.
+func touched(r *repo.Repo, before string) func(dir string) []*repo.Snapshot {
+	return func(dir string) []*repo.Snapshot {
+		const far = 200 // versions
+		var paths []string
+		if dir != "." {
+			paths = []string{dir}
+		}
+		list, err := r.Log(before, paths, far)
+		if err != nil {
+			return nil
+		}
+		var out []*repo.Snapshot
+		for _, c := range list {
+			out = append(out, r.At(c))
 		}
 		return out
 	}

@@ -231,7 +231,7 @@ func (v *verifier) request(c *repo.Commit) (judge.Request, error) {
 	q := judge.Request{
 		Before: r.EmptySnapshot(), After: r.At(c), Facts: v.facts,
 		SetKnownApart: !v.strict, Accept: noteOf(c).unfinished,
-		Undone: undone(r, c.ID+"^"), Earlier: earlier(r), Waits: v.waits,
+		Undone: undone(r, c.ID+"^"), Earlier: earlier(r), Touched: touched(r, c.ID+"^"), Waits: v.waits,
 	}
 	if v.bodies != nil {
 		q.Bodies = v.bodies

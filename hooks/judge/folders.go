@@ -5,6 +5,7 @@ import (
 	"slices"
 
 	"seamkeep/pattern"
+	"seamkeep/pattern/compare"
 	"seamkeep/pattern/text"
 	"seamkeep/repo"
 )
@@ -77,7 +78,7 @@ func (q Request) read(dir string) Folder {
 }
 
 // whereIn finds the path of a folder in another version: the same, the one before, or
-// that of the one garment of its name.
+// that of the one garment of its name, unless that is another folder of today.
 func (q Request) whereIn(s *repo.Snapshot, f Folder) string {
 	for _, dir := range []string{f.Dir, f.Was} {
 		if q.Facts.of(s, dir, q.Bodies).garment != nil {
@@ -94,7 +95,7 @@ func (q Request) whereIn(s *repo.Snapshot, f Folder) string {
 	}
 	var found []string
 	for _, dir := range dirs {
-		if x := q.Facts.of(s, dir, q.Bodies).garment; x != nil && x.Name == g.Name {
+		if x := q.Facts.of(s, dir, q.Bodies).garment; x != nil && x.Name == g.Name && q.Facts.of(q.After, dir, q.Bodies).garment == nil {
 			found = append(found, dir)
 		}
 	}
@@ -102,6 +103,32 @@ func (q Request) whereIn(s *repo.Snapshot, f Folder) string {
 		return f.Dir
 	}
 	return found[0]
+}
+
+// returned gives a folder that comes back the version in which it last stood: it is no
+// first version, so what changed meanwhile is owed.
+func (q Request) returned(f *Folder) {
+	if q.Touched == nil || f.Before != nil || f.BeforeFaulty || f.After == nil {
+		return
+	}
+	for _, s := range q.Touched(f.Dir) {
+		for _, at := range []*repo.Snapshot{s, q.earlier(s)} {
+			if at == nil {
+				continue
+			}
+			if stood := q.Facts.of(at, f.Dir, q.Bodies); stood.garment != nil && !stood.faulty {
+				f.Before, f.Since = stood.garment, at.Commit()
+				return
+			}
+		}
+	}
+}
+
+func (q Request) earlier(s *repo.Snapshot) *repo.Snapshot {
+	if q.Earlier == nil {
+		return nil
+	}
+	return q.Earlier(s)
 }
 
 // standing gives the folders of the later version as if nothing had been done to
@@ -128,8 +155,8 @@ func (q Request) was(dir string) string {
 }
 
 // follow pairs the folders that are new with those that went: one garment of the same
-// name at another path is the same one, moved with git mv; so is the only one that came
-// where the only one that went had pieces of its names. What is left is gone.
+// name at another path is the same one, moved with git mv; so is the one whose pieces
+// are, under whatever names, those of the one that went. What is left is gone.
 func (q *Request) follow(now []string) error {
 	q.moved, q.gone = map[string]string{}, nil
 	if q.Before == nil {
@@ -159,25 +186,30 @@ func (q *Request) follow(now []string) error {
 			}
 		}
 	}
-	if len(came) == 1 && len(went) == 1 && alike(of(q.Before, went[0]), of(q.After, came[0])) {
-		q.moved[came[0]] = went[0]
-	}
-	for _, dir := range went {
-		if !slices.Contains(slices.Collect(maps.Values(q.moved)), dir) {
-			q.gone = append(q.gone, dir)
+	taken := func(dir string) bool { return slices.Contains(slices.Collect(maps.Values(q.moved)), dir) }
+	for _, dir := range came {
+		if _, known := q.moved[dir]; known {
+			continue
+		}
+		like := slices.DeleteFunc(slices.Clone(went), func(old string) bool {
+			return taken(old) || !alike(of(q.Before, old), of(q.After, dir))
+		})
+		if len(like) == 1 {
+			q.moved[dir] = like[0]
 		}
 	}
+	q.gone = slices.DeleteFunc(went, taken)
 	return nil
 }
 
-// alike tells whether half of a garment's pieces have their names in another one.
+// alike tells whether half of a garment's pieces are in another one, by name or shape.
 func alike(a, b *pattern.Garment) bool {
 	if a == nil || b == nil || len(a.Pieces) == 0 {
 		return false
 	}
 	n := 0
-	for _, p := range a.Pieces {
-		if b.Piece(p.Name) != nil {
+	for _, p := range compare.Garments(a, b, compare.Options{}).Pieces {
+		if p.Before != nil && p.After != nil {
 			n++
 		}
 	}

@@ -38,6 +38,9 @@ type Request struct {
 	// Earlier gives the first parent of a version, nil where there is none: a version
 	// that cannot be read whole is passed over. nil: none is known.
 	Earlier func(*repo.Snapshot) *repo.Snapshot
+	// Touched gives the versions up to Before that changed something in a folder, the
+	// newest first: one that comes back had a last version. nil: none is known.
+	Touched func(dir string) []*repo.Snapshot
 	// SetKnownApart takes out findings that a parent had already and that did not
 	// get worse: whoever looks back at a commit holds only what it did against it.
 	SetKnownApart bool

@@ -2,10 +2,13 @@ package judge
 
 import (
 	"fmt"
+	"maps"
 	"math"
+	"slices"
 	"strings"
 
 	"seamkeep/pattern"
+	"seamkeep/pattern/claim"
 	"seamkeep/pattern/compare"
 	"seamkeep/pattern/diag"
 )
@@ -18,11 +21,13 @@ type side struct {
 
 // weighMerge judges a merge by three comparisons, from where the sides parted
 // to each side and to the result: a seam that it breaks is told with what each
-// side moved, and a figure that both sides changed is named with the amounts.
+// side moved, a figure that both sides changed is named with the amounts, and so is
+// what it leaves out of what a side did.
 func (q Request) weighMerge(f *Folder) {
 	if len(q.Merge) < 2 || q.Base == nil {
 		return
 	}
+	f.Problems = append(f.Problems, q.leftOut(f)...)
 	base := q.Facts.of(q.Base, f.Dir, q.Bodies).garment
 	if base == nil {
 		return
@@ -207,3 +212,44 @@ func bothEdited(sides []side, g *pattern.Garment) diag.List {
 	}
 	return out
 }
+
+// leftOut names, for each side, the pieces of which a merge leaves what that side alone
+// changed as it was: half of a two-sided change is the fault that no seam shows.
+func (q *Request) leftOut(f *Folder) diag.List {
+	p := q.partingOf(*f)
+	taken, left := make([]map[string]bool, len(q.Merge)), make([]map[string]bool, len(q.Merge))
+	for i := range q.Merge {
+		taken[i], left[i] = map[string]bool{}, map[string]bool{}
+	}
+	for r, sides := range p.touched {
+		if len(sides) != 1 {
+			continue
+		}
+		of, i := r.where(), sides[0]
+		switch {
+		case !p.since[r]:
+			left[i][of] = true
+		case !slices.Contains(p.unlike[r], i):
+			taken[i][of] = true
+		}
+	}
+	var out diag.List
+	for i, side := range q.Merge {
+		if len(left[i]) == 0 {
+			continue
+		}
+		x := diag.Problem{
+			ID: "merge.left-out", Severity: diag.Warning, Place: f.After.Place, Subject: claim.Garment, Amount: float64(len(left[i])),
+			Found: fmt.Sprintf("this merge leaves out what %s changed of %s", side.Name, names(left[i])),
+			Hint:  "if it is not meant, give the merge up and merge again: git merge --abort, or git reset --hard HEAD^ once it is made",
+		}
+		if len(taken[i]) > 0 {
+			x.Found += " and takes what it changed of " + names(taken[i])
+			x.Expected = "all that belongs together, or nothing of it"
+		}
+		out = append(out, x)
+	}
+	return out
+}
+
+func names(of map[string]bool) string { return strings.Join(slices.Sorted(maps.Keys(of)), ", ") }

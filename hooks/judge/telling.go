@@ -17,6 +17,7 @@ type view struct {
 	change  *compare.Change
 	note    *note.Note // the alterations whose names this folder knows
 	claims  []claim.Claim
+	noUndo  string    // why what it says it undoes does not claim the change
 	faults  diag.List // of its words, and names that this folder does not know
 	results []claim.Result
 }
@@ -28,7 +29,7 @@ func (t *Told) measure(q *Request, message string, folders []Folder) {
 	for _, f := range folders {
 		switch {
 		case f.After == nil && f.Partly == nil:
-			t.gone(f)
+			t.gone(q, message, f)
 		case f.After == nil || f.BeforeFaulty:
 			t.unmeasured(f)
 		}
@@ -46,7 +47,7 @@ func (t *Told) measure(q *Request, message string, folders []Folder) {
 		case !t.Note.Judged():
 			v.claims = nil
 		case len(v.claims) == 0 && v.folder.requires() && len(q.Merge) == 0:
-			v.claims = q.undoing(message, v)
+			v.claims, v.noUndo = q.undoing(message, v)
 		}
 	}
 	if t.Problems.HasErrors() {
@@ -87,10 +88,11 @@ func viewsOf(n *note.Note, folders []Folder) []*view {
 	return views
 }
 
-// gone asks for a note where a garment that requires claims is given up. What cannot
-// be read at all the checks refuse, whatever a note says.
-func (t *Told) gone(f Folder) {
-	if f.Before == nil || !f.Before.RequireClaims || len(t.Note.Names()) > 0 {
+// gone asks for a note where a garment that requires claims is given up, unless the
+// commit undoes its coming. What cannot be read at all the checks refuse, whatever a
+// note says.
+func (t *Told) gone(q *Request, message string, f Folder) {
+	if f.Before == nil || !f.Before.RequireClaims || len(t.Note.Names()) > 0 || q.undoesComing(message, f.Was) {
 		return
 	}
 	t.add(diag.List{{
@@ -260,8 +262,11 @@ func (v *view) owed() diag.List {
 		return nil
 	}
 	way := ""
+	if v.noUndo != "" {
+		way = v.noUndo + ": "
+	}
 	if v.note.Waits() {
-		way = "fold it into the version that it is for: git rebase -i --autosquash; or "
+		way += "fold it into the version that it is for: git rebase -i --autosquash; or "
 	}
 	return v.asked(claim.Unclaimed(v.change, v.claims), way)
 }
@@ -272,7 +277,12 @@ func (v *view) ofMerge(q *Request) diag.List {
 	if !v.folder.requires() {
 		return nil
 	}
-	return v.asked(claim.UnclaimedParts(q.ownOf(v), v.claims), "no side of the merge changed this: make it a version of its own, with its note; or ")
+	unclaimed := claim.UnclaimedParts
+	own, girth := q.ownOf(v)
+	if girth {
+		unclaimed = claim.Unclaimed
+	}
+	return v.asked(unclaimed(own, v.claims), "no side of the merge did this, nor all together: make it a version of its own, with its note; or ")
 }
 
 // asked puts what is owed into the message's place, with another way out, if there is
