@@ -129,7 +129,7 @@ func (s *showing) judge(v demo.Version, files map[string][]byte) (*judge.Verdict
 	if err != nil {
 		return nil, err
 	}
-	return judge.Commit(judge.Request{Before: before, After: work, Bodies: work})
+	return judge.Commit(judge.Request{Before: before, After: work, Bodies: work, SetWarningsApart: true})
 }
 
 // layOut makes the working tree hold just these files.

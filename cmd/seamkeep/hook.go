@@ -81,6 +81,7 @@ func commitRequest(r *repo.Repo, amend bool) (judge.Request, error) {
 		return q, err
 	}
 	q.Before, q.After, q.Noted, q.Waits = head, index, head, true
+	q.SetWarningsApart = true
 	q.Undone, q.Earlier, q.Touched = undone(r, "HEAD"), earlier(r), touched(r, "HEAD")
 	if c := head.Commit(); amend && c != nil {
 		q.Before = r.EmptySnapshot()

@@ -167,6 +167,9 @@ func (a *app) keepTidied(p *place, k *keeping) error {
 		return err
 	}
 	a.talk().Problems(shown(v.Problems()))
+	if n := len(v.Known()); n > 0 {
+		a.say(report.Plural(n, "warning") + " as before: seamkeep check")
+	}
 	if isTerminal(a.in) {
 		if err := a.ask(k); err != nil {
 			return err

@@ -44,6 +44,9 @@ type Request struct {
 	// SetKnownApart takes out findings that a parent had already and that did not
 	// get worse: whoever looks back at a commit holds only what it did against it.
 	SetKnownApart bool
+	// SetWarningsApart takes out the warnings that Before had only: whoever makes a
+	// commit, or merges one, is told what it brings.
+	SetWarningsApart bool
 
 	moved map[string]string // folders of After that Before has at another path
 	gone  []string          // folders of Before that After lacks
@@ -102,6 +105,16 @@ func (v *Verdict) Problems() diag.List {
 	var all diag.List
 	for _, f := range v.Folders {
 		all = append(all, f.Problems...)
+	}
+	return all
+}
+
+// Known gives the findings of all folders that a parent had already, where they are set
+// apart.
+func (v *Verdict) Known() diag.List {
+	var all diag.List
+	for _, f := range v.Folders {
+		all = append(all, f.Known...)
 	}
 	return all
 }
@@ -166,9 +179,7 @@ func (q Request) folder(dir string) Folder {
 	}
 	addressed(f.Problems)
 	q.accept(&f)
-	if q.SetKnownApart {
-		q.setKnownApart(&f)
-	}
+	q.setKnownApart(&f)
 	f.Problems.Sort()
 	return f
 }
@@ -255,11 +266,20 @@ func (q Request) inherited(f *Folder) map[string]float64 {
 	return amounts
 }
 
-// setKnownApart moves the findings that a parent had already to Known.
+// setKnownApart moves the findings that a parent had already to Known, as far as it is
+// asked for.
 func (q Request) setKnownApart(f *Folder) {
+	apart := func(x diag.Problem) bool {
+		return q.SetKnownApart || q.SetWarningsApart && x.Severity == diag.Warning
+	}
+	if !slices.ContainsFunc(f.Problems, apart) {
+		return // what the parents had is not looked for in vain
+	}
 	parents := []*facts{q.Facts.of(q.Before, f.Was, q.Bodies)}
-	for _, p := range q.Merge {
-		parents = append(parents, q.Facts.of(p.Snapshot, f.Dir, q.Bodies))
+	if q.SetKnownApart {
+		for _, p := range q.Merge {
+			parents = append(parents, q.Facts.of(p.Snapshot, f.Dir, q.Bodies))
+		}
 	}
 	amounts := map[string]float64{}
 	for _, p := range parents {
@@ -272,7 +292,7 @@ func (q Request) setKnownApart(f *Folder) {
 	}
 	var left diag.List
 	for _, x := range f.Problems {
-		if amount, there := amounts[x.Severity.String()+" "+x.Address()]; there && x.Amount <= amount+Worse {
+		if amount, there := amounts[x.Severity.String()+" "+x.Address()]; there && x.Amount <= amount+Worse && apart(x) {
 			f.Known = append(f.Known, x)
 			continue
 		}

@@ -230,6 +230,34 @@ func TestAMergeThatDoublesAChangeIsNamedWithTheAmounts(t *testing.T) {
 	assert.Len(t, told, 3)
 }
 
+// Who makes a commit is told the warnings that it brings, not those that were there.
+func TestOnlyNewWarningsAreTold(t *testing.T) {
+	near, nearer := matching, matching
+	near.sideTop, nearer.sideTop = 98.7, 98.6 // 1.3 and 1.4 off, of 1.5
+	wide := near
+	wide.frontWidth += 5
+	h := newHistory(t)
+	first, worse, same := h.keep("first", near.files(".")), h.keep("worse", nearer.files(".")), h.keep("same", wide.files("."))
+	told := func(before, after string) ([]string, int) {
+		v := h.judge(before, after, func(q *judge.Request) { q.SetWarningsApart = true })
+		return ids(v.Problems()), len(v.Known())
+	}
+	for _, c := range []struct {
+		before, after string
+		want          []string
+		known         int
+	}{
+		{"", first, []string{"warning seam.near front-side"}, 0},
+		{first, same, []string{}, 1},
+		{first, worse, []string{"warning seam.near front-side"}, 0},
+		{worse, first, []string{}, 1},
+	} {
+		got, known := told(c.before, c.after)
+		assert.Equal(t, c.want, got)
+		assert.Equal(t, c.known, known)
+	}
+}
+
 func TestABodyIsReadFromItsOwnPlaceOrLeftOut(t *testing.T) {
 	h := newHistory(t)
 	id := h.keep("first", matching.files("."))

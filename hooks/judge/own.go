@@ -175,7 +175,7 @@ func renamed(g, to *pattern.Garment) *pattern.Garment {
 			continue
 		}
 		for _, e := range p.Edges {
-			if len(e.Was) == 1 && e.Was[0] != e.Name {
+			if len(e.Was) == 1 && e.Was[0] != e.Name && e.Status != compare.Split {
 				if x, problem := alter.RenameEdge(g, p.Before.Name, e.Was[0], e.Name, false); problem == nil {
 					g = x
 				}
