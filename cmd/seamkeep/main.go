@@ -110,6 +110,9 @@ func explained(check cobra.PositionalArgs) cobra.PositionalArgs {
 		if check == nil || check(c, args) == nil {
 			return nil
 		}
+		if len(c.Commands()) > 0 && len(args) > 0 {
+			return knownCommand(c, args)
+		}
 		return usage("the command is written: %s\nsee: %s --help", c.UseLine(), c.CommandPath())
 	}
 }

@@ -139,9 +139,9 @@ func (p *place) snapshot(spec string) (*repo.Snapshot, error) {
 func (p *place) at(spec string) (*repo.Snapshot, error) {
 	snap, err := p.snapshot(spec)
 	if errors.Is(err, repo.ErrUnknownRevision) {
-		if c := byNote(p.repo, spec); c != nil {
-			return p.repo.At(c), nil
-		}
+		snap, err = p.snapshot(revision(p.repo, spec))
+	}
+	if errors.Is(err, repo.ErrUnknownRevision) {
 		return nil, noVersion(spec)
 	}
 	if err != nil {
@@ -184,13 +184,18 @@ func byNote(r *repo.Repo, name string) *repo.Commit {
 	return nil
 }
 
-// revision turns the name of a note into its commit's id, and leaves what git
-// knows.
+// revision turns the name of a note into its commit's id, also before git's ~ and ^,
+// and leaves what git knows.
 func revision(r *repo.Repo, spec string) string {
-	if _, err := r.Resolve(spec); err != nil {
-		if c := byNote(r, spec); c != nil {
-			return c.ID
-		}
+	if _, err := r.Resolve(spec); err == nil {
+		return spec
+	}
+	name, steps := spec, ""
+	if i := strings.IndexAny(spec, "~^"); i > 0 {
+		name, steps = spec[:i], spec[i:]
+	}
+	if c := byNote(r, name); c != nil {
+		return c.ID + steps
 	}
 	return spec
 }

@@ -74,6 +74,11 @@ func (a *app) verify(rang string, v *verifying) error {
 		return err
 	}
 	a.sayOther(r, rang)
+	if from, dots, to := ends(rang); len(commits) == 0 && dots != "" {
+		if other, err := commitsOf(r, to+".."+from); err == nil && len(other) > 0 {
+			a.say(fmt.Sprintf("%s came before %s: seamkeep verify %s..%s", to, from, to, from))
+		}
+	}
 	list, err := newVerifier(r, v.strict).all(commits)
 	if err != nil {
 		return unreadable(err)
