@@ -111,6 +111,7 @@ func plainGarment(g *Garment) *Garment {
 	sortBy(c.Allowances, func(a Allowance) string { return a.Target.String() })
 	sortBy(c.Joins, func(j Join) string { return j.Target.String() })
 	sortBy(c.Clearances, func(x Clearance) string { return x.Kind })
+	sortBy(c.Accepted, Accepted.Address)
 	sortBy(c.Pieces, func(p *Piece) string { return p.Name })
 	for i, p := range c.Pieces {
 		c.Pieces[i] = plainPiece(p)

@@ -43,6 +43,7 @@ type Garment struct {
 	Allowances    []Allowance
 	Joins         []Join
 	Clearances    []Clearance
+	Accepted      []Accepted
 	Pieces        []*Piece // by name
 }
 
@@ -83,6 +84,8 @@ type Seam struct {
 	Mirrored bool  // sewn to its own mirror image
 	SameWay  bool
 	Eases    []Ease
+	Within   Opt // a tolerance of its own, mm
+	Warn     Opt // from where on a difference is said, mm; only where Within is set
 }
 
 // Ease is how much longer the first side is meant to be, in mm: over the whole
@@ -158,6 +161,19 @@ type Clearance struct {
 	Kind  string // bone or cord
 	Value float64
 }
+
+// Accepted is a finding that the maker lets stand on purpose: the one with this ID
+// about this subject, while it is no worse than Amount, in the finding's own unit.
+type Accepted struct {
+	Place   diag.Place
+	ID      string
+	Subject string
+	Amount  float64
+	Reason  string
+}
+
+// Address is how the finding is named: "ID SUBJECT".
+func (a Accepted) Address() string { return a.ID + " " + a.Subject }
 
 // Body is the measures of a person. It is private and lies outside the
 // versions of a pattern.

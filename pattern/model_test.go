@@ -201,11 +201,37 @@ func TestSeamTolerance(t *testing.T) {
 		{"rough, whatever stands", pattern.Garment{Rough: true, Tolerances: []pattern.Tolerance{{Kind: "seam", Value: 5, Warn: pattern.Some(2)}}}, 3, 2},
 		{"other kinds do not count", pattern.Garment{Tolerances: []pattern.Tolerance{{Kind: "turn", Value: 9}}}, 1.5, 1},
 	} {
-		limit, warn := c.g.SeamTolerance()
+		limit, warn := c.g.SeamTolerance(nil)
 		assert.Equal(t, []float64{c.limit, c.warn}, []float64{limit, warn}, c.name)
+		limit, warn = c.g.SeamTolerance(&pattern.Seam{Warn: pattern.Some(0.1)})
+		assert.Equal(t, []float64{c.limit, c.warn}, []float64{limit, warn}, "%s: a seam that says nothing of its own", c.name)
 	}
 	g := pattern.Garment{Tolerances: []pattern.Tolerance{{Kind: "turn", Value: 9}}}
 	assert.Equal(t, []float64{9, 2, 1}, []float64{g.ToleranceOf("turn"), g.ToleranceOf("notch"), g.ToleranceOf("step")})
+}
+
+// Careful makers keep 1/16 in (1.6 mm), many 1/8 in (3.2 mm): Threads no. 200,
+// 2018/19. A garment may ask for the one and let a bulky seam have the other.
+func TestToleranceOfOneSeam(t *testing.T) {
+	garment := []pattern.Tolerance{{Kind: "seam", Value: 1.6, Warn: pattern.Some(1.2)}}
+	for _, c := range []struct {
+		name         string
+		rough        bool
+		within, warn pattern.Opt
+		limit, from  float64
+	}{
+		{"wider", false, pattern.Some(3.2), pattern.Opt{}, 3.2, 1.2},
+		{"wider, with its own warning", false, pattern.Some(3.2), pattern.Some(2.5), 3.2, 2.5},
+		{"narrower", false, pattern.Some(0.8), pattern.Opt{}, 0.8, 0.8},
+		{"a warning over the limit", false, pattern.Some(0.8), pattern.Some(2), 0.8, 0.8},
+		{"nothing may be off", false, pattern.Some(0), pattern.Opt{}, 0, 0},
+		{"rough loosens a narrower one", true, pattern.Some(0.8), pattern.Some(0.5), 3, 0.5},
+		{"rough leaves a wider one", true, pattern.Some(3.2), pattern.Opt{}, 3.2, 1.2},
+	} {
+		g := pattern.Garment{Rough: c.rough, Tolerances: garment}
+		limit, warn := g.SeamTolerance(&pattern.Seam{Within: c.within, Warn: c.warn})
+		assert.Equal(t, []float64{c.limit, c.from}, []float64{limit, warn}, c.name)
+	}
 }
 
 func TestRounding(t *testing.T) {

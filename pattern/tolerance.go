@@ -13,14 +13,23 @@ const (
 )
 
 // SeamTolerance gives how far the two sides of a seam may differ, in mm, and
-// from where on it is said.
-func (g *Garment) SeamTolerance() (limit, warn float64) {
+// from where on it is said: what the seam says for itself, else the garment's; nil
+// asks for the garment's. In a rough mock-up a seam with a wider tolerance of its own
+// keeps it.
+func (g *Garment) SeamTolerance(s *Seam) (limit, warn float64) {
 	limit, warn = DefaultSeam, DefaultSeamWarn
 	if t, ok := g.tolerance("seam"); ok {
 		limit, warn = t.Value, t.Warn.Or(min(DefaultSeamWarn, t.Value))
 	}
 	if g.Rough {
 		limit = RoughSeam
+	}
+	if s != nil && s.Within.Set {
+		own := s.Within.Value
+		if g.Rough {
+			own = max(own, RoughSeam)
+		}
+		limit, warn = own, s.Warn.Or(warn)
 	}
 	return limit, min(warn, limit)
 }
@@ -39,7 +48,7 @@ func (g *Garment) ToleranceOf(kind string) float64 {
 	case "step":
 		return DefaultStep
 	default:
-		limit, _ := g.SeamTolerance()
+		limit, _ := g.SeamTolerance(nil)
 		return limit
 	}
 }

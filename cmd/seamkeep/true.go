@@ -193,7 +193,7 @@ func (a *app) showTrued(t *alter.Trued, effects []alter.Effect) error {
 	for _, e := range effects {
 		out.Para(fmt.Sprintf("seam %s: %s -> %s", e.Seam, off(e.Before.Difference), off(e.After.Difference)), "  ")
 	}
-	if _, warn := t.Garment.SeamTolerance(); t.Left > warn {
+	if _, warn := t.Garment.SeamTolerance(t.After.Seam); t.Left > warn {
 		out.Para(fmt.Sprintf("a segment between notches is still %.2f off: corners cannot mend that, move a notch or redraw the edge", t.Left), "  ")
 	}
 	return out.Err

@@ -62,6 +62,8 @@ func filled(t testing.TB) *pattern.Garment {
 	g.Allowances = []pattern.Allowance{{Value: 12}, {Target: pattern.Target{Name: "back", Edge: "hem"}, Value: 20}}
 	g.Joins = []pattern.Join{{Target: pattern.Target{Name: "hem"}, Kind: "fold"}}
 	g.Clearances = []pattern.Clearance{{Kind: "bone", Value: 9}}
+	g.Seams[0].Within, g.Seams[0].Warn = pattern.Some(2.5), pattern.Some(2)
+	g.Accepted = []pattern.Accepted{{ID: "seam.near", Subject: "back-stand", Amount: 1.3, Reason: "pressed flat"}}
 	p := g.Pieces[0]
 	p.Title, p.Was, p.Grain, p.NoLevels = "Spine", "spine", &pattern.Grain{To: curve.Pt(0, 100)}, true
 	p.Corners[0].Was, p.Edges[0].Was, p.Edges[0].Length = "c", "e", pattern.Some(9)

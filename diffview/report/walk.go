@@ -12,9 +12,10 @@ import (
 // Walks writes how the seams of a garment match. Segments are shown for a seam
 // that is off, and for all where detail is set.
 func (t *Text) Walks(g *pattern.Garment, walks []*measure.Walk, detail bool) {
-	limit, warn := g.SeamTolerance()
+	limit, warn := g.SeamTolerance(nil)
 	t.Para(fmt.Sprintf("%s: %s walked, in mm; over %g FAILs, over %g is near",
 		titleOf(g), Plural(len(walks), "seam"), limit, warn), "  ")
+	t.ownTolerances(g, walks)
 	if len(walks) == 0 {
 		return
 	}
@@ -39,6 +40,21 @@ func (t *Text) Walks(g *pattern.Garment, walks []*measure.Walk, detail bool) {
 		if detail || !v.OK || v.Near {
 			t.segments(w, col)
 		}
+	}
+}
+
+// ownTolerances lists the seams that are held against another tolerance than the
+// garment's.
+func (t *Text) ownTolerances(g *pattern.Garment, walks []*measure.Walk) {
+	limit, warn := g.SeamTolerance(nil)
+	var own []string
+	for _, w := range walks {
+		if l, n := g.SeamTolerance(w.Seam); l != limit || n != warn {
+			own = append(own, fmt.Sprintf("%s %g, near over %g", w.Seam.Name, l, n))
+		}
+	}
+	if len(own) > 0 {
+		t.Para("  with a tolerance of its own: "+strings.Join(own, "; "), "    ")
 	}
 }
 

@@ -48,10 +48,10 @@ type Verdict struct {
 	Amount      float64 // the greatest difference, whole or of a segment, mm
 }
 
-// Judge holds a walk against the garment's seam tolerance.
+// Judge holds a walk against the tolerance of its seam.
 func Judge(g *pattern.Garment, w *measure.Walk) Verdict {
 	v := Verdict{Amount: max(math.Abs(w.Difference), math.Abs(w.Worst().Difference))}
-	v.Limit, v.Warn = g.SeamTolerance()
+	v.Limit, v.Warn = g.SeamTolerance(w.Seam)
 	v.OK = v.Amount <= v.Limit+slack
 	v.Near = v.OK && v.Amount > v.Warn+slack
 	return v

@@ -286,10 +286,13 @@ func TestEveryRecordIsTold(t *testing.T) {
 		"wanted gap front at bust added": func(g *pattern.Garment) {
 			g.Wanted = []pattern.Wanted{{Closure: "front", Level: "bust", Min: 1, Max: 2}}
 		},
-		"allowance hem added":             func(g *pattern.Garment) { g.Allowances = []pattern.Allowance{{Target: pattern.Target{Name: "hem"}}} },
-		"allowance of every edge added":   func(g *pattern.Garment) { g.Allowances = []pattern.Allowance{{Value: 12}} },
-		"join hem added":                  func(g *pattern.Garment) { g.Joins = []pattern.Join{{Target: pattern.Target{Name: "hem"}}} },
-		"clearance bone added":            func(g *pattern.Garment) { g.Clearances = []pattern.Clearance{{Kind: "bone", Value: 9}} },
+		"allowance hem added":           func(g *pattern.Garment) { g.Allowances = []pattern.Allowance{{Target: pattern.Target{Name: "hem"}}} },
+		"allowance of every edge added": func(g *pattern.Garment) { g.Allowances = []pattern.Allowance{{Value: 12}} },
+		"join hem added":                func(g *pattern.Garment) { g.Joins = []pattern.Join{{Target: pattern.Target{Name: "hem"}}} },
+		"clearance bone added":          func(g *pattern.Garment) { g.Clearances = []pattern.Clearance{{Kind: "bone", Value: 9}} },
+		"accept seam.near hem added": func(g *pattern.Garment) {
+			g.Accepted = []pattern.Accepted{{ID: "seam.near", Subject: "hem", Amount: 1.3, Reason: "pressed flat"}}
+		},
 		"side-back: title":                func(g *pattern.Garment) { side(g).Title = "x" },
 		"side-back: was":                  func(g *pattern.Garment) { side(g).Was = "x" },
 		"side-back: cloth canvas changed": func(g *pattern.Garment) { side(g).Cloths[0].Count = 2 },

@@ -32,6 +32,8 @@ func full(t testing.TB) *pattern.Garment {
 	g.Allowances = []pattern.Allowance{{Value: 12}, {Target: pattern.Target{Name: "hem"}}}
 	g.Joins = []pattern.Join{{Target: pattern.Target{Name: "hem"}, Kind: "fold"}}
 	g.Clearances = []pattern.Clearance{{Kind: "bone", Value: 9}}
+	g.Seams[0].Within, g.Seams[0].Warn = pattern.Some(2.5), pattern.Some(2)
+	g.Accepted = []pattern.Accepted{{ID: "seam.near", Subject: "front-side-front", Amount: 1.3, Reason: "pressed flat"}}
 	p := g.Pieces[0]
 	p.Was, p.Grain, p.NoLevels = "spine", &pattern.Grain{To: curve.Pt(0, 100)}, true
 	p.Cloths = []pattern.Cloth{{Name: "canvas", Count: 1, Cut: pattern.OnFold, Fold: pattern.Mention{Name: "back"}}}

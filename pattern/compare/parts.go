@@ -38,6 +38,7 @@ func garmentParts() []part[pattern.Garment] {
 		many("allowance", func(x *g) *[]pattern.Allowance { return &x.Allowances }, func(a pattern.Allowance) string { return a.Target.String() }),
 		many("join", func(x *g) *[]pattern.Join { return &x.Joins }, func(j pattern.Join) string { return j.Target.String() }),
 		many("clearance", func(x *g) *[]pattern.Clearance { return &x.Clearances }, func(c pattern.Clearance) string { return c.Kind }),
+		many("accept", func(x *g) *[]pattern.Accepted { return &x.Accepted }, pattern.Accepted.Address),
 	}
 }
 

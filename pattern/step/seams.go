@@ -168,7 +168,7 @@ func proveTrue(p *proof, s Step) {
 	if seam == nil {
 		return
 	}
-	margin, _ := p.g.SeamTolerance()
+	margin, _ := p.g.SeamTolerance(seam)
 	if w, problem := measure.WalkSeam(p.g, seam, measure.Accuracy); problem == nil {
 		margin = math.Max(margin, math.Abs(w.Difference)) + 1
 	}

@@ -28,7 +28,7 @@ func garmentGrammar() grammar[pattern.Garment] {
 			{words: []string{"cords"}, form: "LEVEL NUMBER", read: readAmount, print: printCords},
 			{words: []string{"reduce"}, form: "LEVEL NUMBER", read: readAmount, print: printReduce},
 			{words: []string{"calibrate"}, form: "LEVEL NUMBER", read: readAmount, print: printCalibrate},
-			{words: []string{"seam"}, form: "NAME SIDE (SIDE | mirrored) [same-way] {ease NUMBER [from NOTCH to NOTCH]}; SIDE is PIECE.EDGE {+ PIECE.EDGE}",
+			{words: []string{"seam"}, form: "NAME SIDE (SIDE | mirrored) [same-way] {ease NUMBER [from NOTCH to NOTCH]} [within NUMBER [warn NUMBER]]; SIDE is PIECE.EDGE {+ PIECE.EDGE}",
 				read: readSeam, print: printSeams},
 			{words: []string{"run"}, form: "NAME PIECE.EDGE {PIECE.EDGE}", read: readRun, print: printRuns},
 			{words: []string{"closure"}, form: "NAME buttons | lacing | hooks | slide PIECE.EDGE [PIECE.EDGE] [overlap NUMBER]",
@@ -39,6 +39,7 @@ func garmentGrammar() grammar[pattern.Garment] {
 			{words: []string{"allowance"}, form: "[PIECE | PIECE.EDGE | RUN] NUMBER", read: readAllowance, print: printAllowances},
 			{words: []string{"join"}, form: "PIECE | PIECE.EDGE | RUN mitre | square | fold | clip", read: readJoin, print: printJoins},
 			{words: []string{"clearance"}, form: "bone | cord NUMBER", read: readClearance, print: printClearances},
+			{words: []string{"accept"}, form: `FINDING SUBJECT NUMBER "REASON"`, read: readAccepted, print: printAccepted},
 		},
 		start: func(g *pattern.Garment, at diag.Place, name string) {
 			g.Name, g.Place = name, at

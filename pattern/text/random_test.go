@@ -36,6 +36,16 @@ func genText() *rapid.Generator[string] {
 	return rapid.StringMatching(`[ -~éß±#"\\漢🧵]{1,12}`)
 }
 
+func genFindingID() *rapid.Generator[string] {
+	return rapid.Custom(func(t *rapid.T) string {
+		id := rapid.StringMatching(`[a-z]{1,6}(-[a-z]{1,4})?\.[a-z]{1,6}(-[a-z]{1,4})?(\.[a-z]{1,4})?`).Draw(t, "id")
+		if !isFindingID(id) {
+			return "seam.x" // a word kept for itself
+		}
+		return id
+	})
+}
+
 func opt(t *rapid.T, g *rapid.Generator[float64]) pattern.Opt {
 	if rapid.Bool().Draw(t, "set") {
 		return pattern.Some(g.Draw(t, "value"))
@@ -212,6 +222,24 @@ func drawGarmentLists(t *rapid.T, g *pattern.Garment) {
 			g.Clearances = append(g.Clearances, pattern.Clearance{Kind: kind, Value: genNumber(0).Draw(t, "value")})
 		}
 	}
+	drawAccepted(t, g)
+}
+
+func drawAccepted(t *rapid.T, g *pattern.Garment) {
+	seen := map[string]bool{}
+	for _, subject := range genNames(0, 3).Draw(t, "accepted") {
+		if rapid.Bool().Draw(t, "dotted") {
+			subject += "." + genName().Draw(t, "part")
+		} else {
+			subject = rapid.SampledFrom([]string{subject, "garment"}).Draw(t, "subject")
+		}
+		a := pattern.Accepted{ID: genFindingID().Draw(t, "id"), Subject: subject,
+			Amount: genNumber(0).Draw(t, "amount"), Reason: genText().Draw(t, "reason")}
+		if !seen[a.Address()] {
+			seen[a.Address()] = true
+			g.Accepted = append(g.Accepted, a)
+		}
+	}
 }
 
 func drawRefs(t *rapid.T, most int) []pattern.Ref {
@@ -237,6 +265,9 @@ func drawSeam(t *rapid.T, name string) pattern.Seam {
 	}
 	if zones == 0 && rapid.Bool().Draw(t, "ease") {
 		s.Eases = []pattern.Ease{{Amount: genNumber(-100).Draw(t, "ease")}}
+	}
+	if s.Within = opt(t, genNumber(0)); s.Within.Set {
+		s.Warn = opt(t, genNumber(0))
 	}
 	return s
 }

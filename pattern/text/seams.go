@@ -18,6 +18,12 @@ func readSeam(c *record, _ string, g *pattern.Garment) {
 	for c.accept("ease") {
 		c.ease(&s, zones)
 	}
+	if c.accept("within") {
+		c.option(&s.Within, "within", notBelow0)
+		if c.accept("warn") {
+			c.option(&s.Warn, "warn", notBelow0)
+		}
+	}
 	g.Seams = append(g.Seams, s)
 }
 
@@ -69,7 +75,7 @@ func printSeams(g *pattern.Garment, s *sheet) {
 				l.word("from", e.From, "to", e.To)
 			}
 		}
-		l.done()
+		l.option("within", seam.Within).option("warn", seam.Warn).done()
 	}
 }
 

@@ -132,7 +132,7 @@ func TestWhatIsOffBeforeTruing(t *testing.T) {
 // two are not.
 func TestEachPartOfTheMovedSeamAlonePasses(t *testing.T) {
 	g := garmentOf(t, "seam-move, first try")
-	limit, _ := g.SeamTolerance()
+	limit, _ := g.SeamTolerance(nil)
 	w := walk(t, g, "side-back-back")
 	for _, part := range w.Segments {
 		assert.Less(t, part.Difference, limit, part.From)
