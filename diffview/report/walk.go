@@ -16,6 +16,7 @@ func (t *Text) Walks(g *pattern.Garment, walks []*measure.Walk, detail bool) {
 	t.Para(fmt.Sprintf("%s: %s walked, in mm; over %g FAILs, over %g is near",
 		titleOf(g), Plural(len(walks), "seam"), limit, warn), "  ")
 	t.ownTolerances(g, walks)
+	t.accepted(g, walks)
 	if len(walks) == 0 {
 		return
 	}
@@ -36,7 +37,7 @@ func (t *Text) Walks(g *pattern.Garment, walks []*measure.Walk, detail bool) {
 		if w.Ease != 0 {
 			ease = fmt.Sprintf("%.1f", w.Ease)
 		}
-		t.row(t.verdict(v)+" ", 6, w.Seam.Name, col, fmt.Sprintf(" %9.1f %9.1f %7s %11s", w.First.Length, w.Second.Length, ease, signed(w.Difference, 2)), "")
+		t.row(t.verdict(v, check.Stays(g, w))+" ", 6, w.Seam.Name, col, fmt.Sprintf(" %9.1f %9.1f %7s %11s", w.First.Length, w.Second.Length, ease, signed(w.Difference, 2)), "")
 		if detail || !v.OK || v.Near {
 			t.segments(w, col)
 		}
@@ -58,8 +59,20 @@ func (t *Text) ownTolerances(g *pattern.Garment, walks []*measure.Walk) {
 	}
 }
 
-func (t *Text) verdict(v check.Verdict) string {
+// accepted says what the word stays means, where it stands.
+func (t *Text) accepted(g *pattern.Garment, walks []*measure.Walk) {
+	for _, w := range walks {
+		if check.Stays(g, w) {
+			t.Para("  a seam that stays is off by as much as the garment file accepts", "    ")
+			return
+		}
+	}
+}
+
+func (t *Text) verdict(v check.Verdict, stays bool) string {
 	switch {
+	case stays:
+		return t.paint(yellow, "stays")
 	case !v.OK:
 		return t.paint(red, "FAIL ")
 	case v.Near:
@@ -137,6 +150,7 @@ type jsonSeam struct {
 	Tolerance  number        `json:"tolerance"`
 	OK         bool          `json:"ok"`
 	Warn       bool          `json:"warn"`
+	Accepted   bool          `json:"accepted"`
 	Segments   []jsonSegment `json:"segments"`
 }
 
@@ -152,7 +166,7 @@ func WalkJSON(g *pattern.Garment, walks []*measure.Walk) any {
 		s := jsonSeam{
 			Name: w.Seam.Name, Sides: [2]jsonSide{sideJSON(w.First), sideJSON(w.Second)},
 			Ease: known(w.Ease), Difference: known(w.Difference), Tolerance: known(v.Limit),
-			OK: v.OK, Warn: v.Near, Segments: []jsonSegment{},
+			OK: v.OK, Warn: v.Near, Accepted: check.Stays(g, w), Segments: []jsonSegment{},
 		}
 		for _, seg := range w.Segments {
 			a, b := seg.Lengths()

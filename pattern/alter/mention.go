@@ -1,6 +1,11 @@
 package alter
 
-import "seamkeep/pattern"
+import (
+	"slices"
+	"strings"
+
+	"seamkeep/pattern"
+)
 
 // eachRef visits every reference of a garment to an edge.
 func eachRef(g *pattern.Garment, visit func(*pattern.Ref)) {
@@ -45,6 +50,23 @@ func eachPieceName(g *pattern.Garment, visit func(*string)) {
 			visit(&t.Name)
 		}
 	})
+	eachSubject(g, func(name []string, _ string) { visit(&name[0]) })
+}
+
+// eachSubject visits the subject of every accepted finding that is about a piece, as
+// its names: PIECE, PIECE.EDGE or PIECE.EDGE.NOTCH. family is the first word of the
+// finding's id.
+func eachSubject(g *pattern.Garment, visit func(name []string, family string)) {
+	for i := range g.Accepted {
+		a := &g.Accepted[i]
+		family, _, _ := strings.Cut(a.ID, ".")
+		name := strings.Split(a.Subject, ".")
+		if len(name) == 1 && slices.Contains([]string{"seam", "run", "closure", "buttons", "eyelets", "gap"}, family) {
+			continue // it is about what has that name, whatever pieces are called
+		}
+		visit(name, family)
+		a.Subject = strings.Join(name, ".")
+	}
 }
 
 func pieceNames(g *pattern.Garment) []string {

@@ -171,6 +171,12 @@ func renameEdge(c *pattern.Garment, p *pattern.Piece, n NewName) *diag.Problem {
 			t.Edge = n.New
 		}
 	})
+	eachSubject(c, func(name []string, family string) {
+		aMark := family == "bone" || family == "cord" // PIECE.MARK
+		if len(name) > 1 && name[0] == p.Name && name[1] == n.Old && !aMark {
+			name[1] = n.New
+		}
+	})
 	return nil
 }
 

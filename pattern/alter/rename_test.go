@@ -43,6 +43,10 @@ allowance side 10  # the whole piece
 allowance side.back 6
 allowance hem 0
 join side.front fold
+accept seam.near side 1.2 "a seam may have a piece's name"
+accept around.no-level side 1 "it ends below"  # on purpose
+accept notch.crowded side.back.low 2 "a tight corner"
+accept bone.near side.back 2 "a bone may have an edge's name"
 `
 	namedSide = `seamkeep piece 1
 title "Side"
@@ -139,6 +143,7 @@ func TestRenamingAnEdgeRewritesTheLinesThatNameIt(t *testing.T) {
 		"seam side-middle side.seam-edge from low to high middle.front from low to high ease 1",
 		"seam upper side.seam-edge from high to end middle.front from high to end",
 		"allowance side.seam-edge 6",
+		`accept notch.crowded side.seam-edge.low 2 "a tight corner"`,
 		"edge seam-edge was back  # to the middle",
 		"notch low on seam-edge 20 from hem-back  # not at the corner",
 		"notch high on seam-edge at bust",
@@ -176,6 +181,9 @@ func TestRenamingAPieceRewritesTheLinesThatNameIt(t *testing.T) {
 		"allowance wing 10  # the whole piece",
 		"allowance wing.back 6",
 		"join wing.front fold",
+		`accept around.no-level wing 1 "it ends below"  # on purpose`,
+		`accept notch.crowded wing.back.low 2 "a tight corner"`,
+		`accept bone.near wing.back 2 "a bone may have an edge's name"`,
 		"was side",
 	}, changedLines(t, c, map[string]string{"pieces/side.piece": "pieces/wing.piece"}))
 	assert.Equal(t, "wing", c.Pieces[1].Name, "the pieces are in order again")

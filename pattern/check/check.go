@@ -35,7 +35,8 @@ func All() []Check {
 	}
 }
 
-// Run makes every check and gives the findings in the order of the files.
+// Run makes every check and gives the findings in the order of the files. Those that
+// the garment file accepts are notes.
 func Run(in Input) diag.List {
 	if in.Tol == 0 {
 		in.Tol = measure.Accuracy
@@ -44,6 +45,7 @@ func Run(in Input) diag.List {
 	for _, c := range All() {
 		all = append(all, c.run(in)...)
 	}
+	all = accept(in, all)
 	for i := range all {
 		all[i].Place.Garment = in.Garment.Name
 	}

@@ -3,6 +3,7 @@ package check
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -57,24 +58,44 @@ func Judge(g *pattern.Garment, w *measure.Walk) Verdict {
 	return v
 }
 
+// Stays tells whether the garment file accepts what is wrong with a walked seam; false
+// where nothing is.
+func Stays(g *pattern.Garment, w *measure.Walk) bool {
+	v := Judge(g, w)
+	id := v.id(w)
+	return id != "" && slices.ContainsFunc(g.Accepted, func(a pattern.Accepted) bool {
+		return a.Subject == w.Seam.Name && settles(a, id, v.Amount)
+	})
+}
+
+// id is that of the finding which the verdict calls for; empty for none.
+func (v Verdict) id(w *measure.Walk) string {
+	switch {
+	case v.Near:
+		return "seam.near"
+	case v.OK:
+		return ""
+	case math.Abs(w.Difference) > v.Limit+slack:
+		return "seam.differs"
+	}
+	return "seam.segment"
+}
+
 func judgeWalk(in Input, w *measure.Walk) (diag.Problem, bool) {
 	v := Judge(in.Garment, w)
 	if v.OK && !v.Near {
 		return diag.Problem{}, false
 	}
 	s := w.Seam
-	x := diag.Problem{ID: "seam.near", Severity: diag.Warning, Place: s.Place, Subject: s.Name, Amount: v.Amount}
+	x := diag.Problem{ID: v.id(w), Severity: diag.Warning, Place: s.Place, Subject: s.Name, Amount: v.Amount}
 	limit := v.Warn
 	if !v.OK {
-		x.ID, x.Severity, limit = "seam.differs", diag.Error, v.Limit
+		x.Severity, limit = diag.Error, v.Limit
 	}
 	if math.Abs(w.Difference) > limit+slack {
 		x.Found = fmt.Sprintf("seam %s: %s is %s mm %s than %s", s.Name, measure.SideName(s.First),
 			over(w.Difference, limit), longer(w.Difference), measure.SideName(s.Second))
 	} else {
-		if x.ID == "seam.differs" {
-			x.ID = "seam.segment"
-		}
 		seg := w.Worst()
 		x.Found = fmt.Sprintf("seam %s, %s to %s: %s is %s mm %s than %s", s.Name, seg.From, seg.To,
 			measure.SideName(s.First), over(seg.Difference, limit), longer(seg.Difference), measure.SideName(s.Second))

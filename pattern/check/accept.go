@@ -1,0 +1,128 @@
+package check
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"seamkeep/pattern"
+	"seamkeep/pattern/check/findings"
+	"seamkeep/pattern/diag"
+)
+
+// AcceptedSlack is how much worse than recorded, in the finding's own unit, an
+// accepted finding may get.
+const AcceptedSlack = 0.05
+
+// Acceptable tells whether a finding of this id may be accepted in the garment file:
+// what is a matter of fit or of judgement, never a fault of a file or an outline, nor
+// one that leaves something unmeasured.
+func Acceptable(id string) bool {
+	switch id {
+	case "seam.ease-mixed", "seam.edge-twice", "seam.broken-side", "seam.ease-mirrored", "seam.ease-zone",
+		"notch.no-place", "around.apart", "closure.kind":
+		return false
+	}
+	family, _, _ := strings.Cut(id, ".")
+	return slices.Contains([]string{
+		"seam", "run", "notch", "bone", "cord", "closure", "buttons", "eyelets", "gap", "around", "grain", "cloth",
+	}, family)
+}
+
+// grade orders the findings that ask one question of one seam by their weight; 0 for
+// all others.
+func grade(id string) int {
+	return slices.Index([]string{"", "seam.near", "seam.segment", "seam.differs"}, id)
+}
+
+// AsksSame tells whether two ids ask the same of their subject: one id, or findings
+// that differ only in weight.
+func AsksSame(a, b string) bool { return a == b || grade(a) > 0 && grade(b) > 0 }
+
+// settles tells whether a record accepts a finding about its own subject: of its id,
+// or of a lighter one that asks the same, and no worse than recorded.
+func settles(a pattern.Accepted, id string, amount float64) bool {
+	return AsksSame(a.ID, id) && grade(id) <= grade(a.ID) && amount <= a.Amount+AcceptedSlack
+}
+
+// accept makes notes of the findings that the garment file accepts, and finds fault
+// with records that accept nothing.
+func accept(in Input, all diag.List) diag.List {
+	if len(in.Garment.Accepted) == 0 {
+		return all
+	}
+	about := map[string][]int{}
+	blind := false // something could not be measured, so that a finding may be missing
+	for i, x := range all {
+		about[x.Subject] = append(about[x.Subject], i)
+		blind = blind || x.Severity == diag.Error && !Acceptable(x.ID)
+	}
+	var faults diag.List
+	known, settled := findings.IDs(), map[int]bool{}
+	for _, a := range in.Garment.Accepted {
+		if fault := unacceptable(a, known); fault != nil {
+			faults = append(faults, *fault)
+			continue
+		}
+		met := false
+		for _, i := range about[a.Subject] {
+			if AsksSame(a.ID, all[i].ID) {
+				met = true
+				settle(a, &all[i], settled, i)
+			}
+		}
+		unknowable := blind || strings.HasPrefix(a.ID, "gap.") && in.Body == nil
+		if !met && !unknowable {
+			faults = append(faults, idle(a))
+		}
+	}
+	return append(all, faults...)
+}
+
+// settle makes a note of finding i, or tells that it got worse.
+func settle(a pattern.Accepted, x *diag.Problem, settled map[int]bool, i int) {
+	line := a.Place
+	line.Column = 0
+	switch {
+	case settled[i]:
+	case settles(a, x.ID, x.Amount):
+		settled[i] = true
+		x.Severity, x.Hint, x.Related = diag.Note, "", nil
+		x.Expected = fmt.Sprintf("accepted: %s (%s)", a.Reason, line)
+	case x.Amount > a.Amount:
+		x.Related = append(x.Related, diag.Related{Place: a.Place, Text: fmt.Sprintf("accepted up to %g; it got worse by %.2f", a.Amount, x.Amount-a.Amount)})
+	default:
+		x.Related = append(x.Related, diag.Related{Place: a.Place, Text: "accepted only as " + a.ID})
+	}
+}
+
+func acceptProblem(id string, a pattern.Accepted) diag.Problem {
+	return diag.Problem{ID: id, Severity: diag.Warning, Place: a.Place, Subject: a.Subject}
+}
+
+// unacceptable says why a record can accept nothing, nil where it can; known are the
+// ids that there are, in order.
+func unacceptable(a pattern.Accepted, known []string) *diag.Problem {
+	if _, found := slices.BinarySearch(known, a.ID); !found {
+		x := acceptProblem("accept.unknown", a)
+		x.Found, x.Expected = "found "+a.ID+", which no finding has as its id", "the id of one that can be accepted"
+		if near := diag.Nearest(a.ID, known); near != "" {
+			x.Expected += fmt.Sprintf(" (nearest: %q)", near)
+		}
+		return &x
+	}
+	if Acceptable(a.ID) {
+		return nil
+	}
+	x := acceptProblem("accept.never", a)
+	x.Found, x.Expected = a.ID+" cannot be accepted", "that it is mended"
+	x.Hint = "mend it and take the line out of the garment file"
+	return &x
+}
+
+func idle(a pattern.Accepted) diag.Problem {
+	x := acceptProblem("accept.idle", a)
+	x.Found, x.Expected = "there is no "+a.Address()+" to accept any more", "only what is there"
+	x.Hint = "take the line out of the garment file"
+	return x
+}
