@@ -19,11 +19,11 @@ func acceptCommand(a *app) *cobra.Command {
 	c := &cobra.Command{
 		Use:   "accept ID [SUBJECT] --because TEXT",
 		Short: "Let a finding stand on purpose, and say why",
-		Long: `Accept writes a line into the garment file that lets a finding of check stand: its
-id, the seam, run or piece it is about, and how bad it is now. From then on it is a
-note with your reason, in check and for everybody who works on the pattern. If it
-gets worse, it is told again as before; once it is mended, check asks to take the
-line out.
+		Long: `Accept writes a line into the garment file that lets a finding of check stand:
+its id, the seam, run or piece it is about, and how bad it is now. From then on
+it is a note with your reason, for everybody who works on the pattern. If it
+gets worse, it is told again as before; once it is mended, check asks to take
+the line out.
 
 Faults of a file, of an outline or of a recorded length cannot be accepted.`,
 		Example: `  seamkeep accept seam.near side-back-back --because "eased in with the iron"`,

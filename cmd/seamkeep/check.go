@@ -6,6 +6,7 @@ import (
 	"seamkeep/diffview/report"
 	"seamkeep/hooks/judge"
 	"seamkeep/pattern/check"
+	"seamkeep/pattern/diag"
 	"seamkeep/pattern/text"
 )
 
@@ -17,7 +18,10 @@ func checkCommand(a *app) *cobra.Command {
 		Short: "Find what is wrong with the pattern, and how to mend it",
 		Long: `Check reads the whole pattern folder and reports every finding: what the files
 say wrongly, outlines that cross themselves, seams that do not match, gaps
-outside the wanted range. Errors refuse a commit; warnings and notes never do.`,
+outside the wanted range. Errors refuse a commit; warnings and notes never do.
+
+The id of a finding stands in brackets behind it; explain tells what it means,
+and accept lets it stand on purpose.`,
 		Example: "  seamkeep check\n  seamkeep check --rev HEAD~2\n  seamkeep check --json",
 		Args:    cobra.NoArgs,
 		RunE:    func(*cobra.Command, []string) error { return a.check(rev, asJSON) },
@@ -54,6 +58,9 @@ func (a *app) check(rev string, asJSON bool) error {
 		}
 		t.Para(report.Count(problems), "")
 		err = t.Err
+		if len(problems) > len(problems.Only(diag.Note)) {
+			a.say("seamkeep explain ID tells what a finding means")
+		}
 	}
 	if err != nil {
 		return err

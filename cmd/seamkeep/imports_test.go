@@ -42,7 +42,7 @@ var mayImport = map[string]string{
 	"repo":                    "",
 	"diffview":                "",
 	"diffview/overlay":        "pattern pattern/compare pattern/check pattern/measure pattern/svg pattern/diag pattern/curve",
-	"diffview/report":         "pattern diffview/waterfall pattern/compare pattern/claim pattern/check pattern/measure pattern/svg pattern/diag pattern/curve",
+	"diffview/report":         "pattern diffview/waterfall pattern/compare pattern/claim pattern/check pattern/check/findings pattern/measure pattern/svg pattern/diag pattern/curve",
 	"hooks":                   "",
 	"hooks/judge":             "repo pattern pattern/text pattern/alter pattern/check pattern/compare pattern/claim pattern/note pattern/step pattern/diag",
 	"cmd/seamkeep/demo":       "",

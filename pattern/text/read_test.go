@@ -1,8 +1,6 @@
 package text
 
 import (
-	"os"
-	"regexp"
 	"strings"
 	"testing"
 
@@ -164,23 +162,6 @@ func TestAFileOfANewerVersionGivesNothing(t *testing.T) {
 	require.Len(t, problems, 1)
 	assert.Equal(t, IDNewer, problems[0].ID)
 	assert.Contains(t, problems[0].Found, "written by a newer seamkeep")
-}
-
-func TestEveryIDIsExplainedOnce(t *testing.T) {
-	seen := map[string]bool{}
-	for _, e := range Explanations() {
-		assert.False(t, seen[e.ID], e.ID)
-		seen[e.ID] = true
-		assert.Regexp(t, `^[a-z]+\.[a-z-]+$`, e.ID)
-		assert.Regexp(t, `^[A-Z].*\.$`, e.Line)
-	}
-	src, err := os.ReadFile("ids.go")
-	require.NoError(t, err)
-	for _, m := range regexp.MustCompile(`(?m)^\tID\w+ += "([a-z.-]+)"$`).FindAllStringSubmatch(string(src), -1) {
-		assert.True(t, seen[m[1]], m[1])
-		delete(seen, m[1])
-	}
-	assert.Empty(t, seen, "explained, but no constant")
 }
 
 func TestEveryRuleOfATableIsComplete(t *testing.T) {
