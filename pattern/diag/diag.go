@@ -6,6 +6,7 @@ package diag
 
 import (
 	"fmt"
+	"math"
 	"sort"
 	"strings"
 )
@@ -37,14 +38,26 @@ func (s Severity) String() string {
 // Place is where something stands, in the text and on the cloth. The zero
 // value of each field means unknown.
 type Place struct {
-	Garment string  // name of the garment
-	File    string  // path from the root of the repository or folder, with slashes
-	Line    int     // from 1
-	Column  int     // from 1, in characters
-	Piece   string  // name of the piece
-	Edge    string  // name of the edge
-	At      float64 // mm along the edge from its first corner, where OnEdge is set
-	OnEdge  bool    // At holds a distance
+	Garment  string  // name of the garment
+	File     string  // path from the root of the repository or folder, with slashes
+	Line     int     // from 1
+	Column   int     // from 1, in characters
+	Piece    string  // name of the piece
+	Edge     string  // name of the edge
+	At       float64 // mm along the edge from its first corner, where OnEdge is set
+	OnEdge   bool    // At holds a distance
+	X, Y     float64 // a point of the piece's own frame, mm, where HasPoint is set
+	HasPoint bool    // X and Y hold a point
+}
+
+// Point gives the place with a point of the piece's own frame, mm. A point that
+// is no number (NaN, infinite) is not set.
+func (p Place) Point(x, y float64) Place {
+	if math.IsNaN(x-x) || math.IsNaN(y-y) {
+		return p
+	}
+	p.X, p.Y, p.HasPoint = x, y, true
+	return p
 }
 
 // String gives file:line:column, as far as known, else piece.edge.

@@ -1,6 +1,7 @@
 package diag_test
 
 import (
+	"math"
 	"math/rand/v2"
 	"testing"
 
@@ -52,6 +53,21 @@ func TestHowAPlaceIsWritten(t *testing.T) {
 		"pieces/b.piece:9": {File: "pieces/b.piece", Line: 9, Edge: "hem"},
 	} {
 		assert.Equal(t, want, p.String())
+	}
+}
+
+func TestAPointOnTheClothIsSetOnACopy(t *testing.T) {
+	p := diag.Place{File: "pieces/back.piece", Line: 9, Piece: "back", Edge: "hem"}
+	q := p.Point(-12.5, 0)
+	assert.False(t, p.HasPoint)
+	assert.Equal(t, diag.Place{File: "pieces/back.piece", Line: 9, Piece: "back", Edge: "hem", X: -12.5, HasPoint: true}, q)
+	assert.Equal(t, p.String(), q.String(), "a point is for pictures, not for the text")
+}
+
+func TestWhatIsNoPointIsNotSet(t *testing.T) {
+	for _, bad := range []float64{math.NaN(), math.Inf(1), math.Inf(-1)} {
+		assert.Equal(t, diag.Place{Piece: "back"}, diag.Place{Piece: "back"}.Point(bad, 1), "%v", bad)
+		assert.Equal(t, diag.Place{Piece: "back"}, diag.Place{Piece: "back"}.Point(1, bad), "%v", bad)
 	}
 }
 
