@@ -2,6 +2,7 @@ package report
 
 import (
 	"fmt"
+	"math"
 
 	"seamkeep/pattern/measure"
 )
@@ -26,7 +27,8 @@ func (t *Text) Values(values []measure.Value) {
 		if v.Unit == "" {
 			decimals = 0
 		}
-		t.row("", 0, names[i], col, fmt.Sprintf("  %9.*f%s", decimals, v.Value, unit), "")
+		value := math.Round(v.Value*10)/10 + 0 // no -0.0
+		t.row("", 0, names[i], col, fmt.Sprintf("  %9.*f%s", decimals, value, unit), "")
 	}
 }
 

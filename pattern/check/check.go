@@ -12,6 +12,8 @@ type Input struct {
 	Garment *pattern.Garment
 	Body    *pattern.Body
 	Tol     float64 // error allowed on a curve's length, mm; 0 means measure.Accuracy
+
+	walked *walked // its seams, walked once for all checks
 }
 
 // Check is one kind of question about a garment.
@@ -30,6 +32,7 @@ func All() []Check {
 		{"marks", "marks lie inside their piece", []string{"outline", "marks"}, marks},
 		{"notches", "each notch has one place on its edge", []string{"outline", "notches", "levels"}, notches},
 		{"walk", "the two sides of each seam match, whole and between notches", []string{"outline", "notches", "levels", "seams"}, seams},
+		{"runs", "each style line is one line where it crosses a seam, and square to a fold", []string{"outline", "seams", "runs"}, runs},
 		{"around", "each piece that goes round the body has the levels of the garment", []string{"levels"}, around},
 		{"gap", "the predicted gap is in the wanted range", []string{"outline", "levels", "closures", "body"}, gaps},
 	}
@@ -41,6 +44,7 @@ func Run(in Input) diag.List {
 	if in.Tol == 0 {
 		in.Tol = measure.Accuracy
 	}
+	in.walked = walkAll(in)
 	var all diag.List
 	for _, c := range All() {
 		all = append(all, c.run(in)...)

@@ -136,6 +136,9 @@ func TestTheWaistcoat(t *testing.T) {
 				assert.Contains(t, x.Found, "worn -4.3 % against the body")
 				continue
 			}
+			if x.ID == "run.kink" { // TestTheLinesOfTheWaistcoat
+				continue
+			}
 			got = append(got, fmt.Sprintf("%s %s %.2f", x.Severity, x.Address(), x.Amount))
 		}
 		assert.Equal(t, want, strings.Join(got, "\n"), name)

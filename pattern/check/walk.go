@@ -20,19 +20,31 @@ func measureNotch(p *pattern.Piece, n pattern.Notch, err *pattern.SpotError) *di
 	return measure.NotchProblem(p, n, err)
 }
 
-func seams(in Input) diag.List {
-	var out diag.List
-	walks := make([]*measure.Walk, 0, len(in.Garment.Seams))
+// walked holds the seams of a garment, each walked once; those that cannot be walked
+// are problems.
+type walked struct {
+	walks    []*measure.Walk
+	of       map[string]*measure.Walk // by the name of the seam
+	problems diag.List
+}
+
+func walkAll(in Input) *walked {
+	all := &walked{of: map[string]*measure.Walk{}}
 	for i := range in.Garment.Seams {
 		w, problem := measure.WalkSeam(in.Garment, &in.Garment.Seams[i], in.Tol)
 		if problem != nil {
-			out = append(out, *problem)
+			all.problems = append(all.problems, *problem)
 			continue
 		}
-		walks = append(walks, w)
+		all.walks, all.of[w.Seam.Name] = append(all.walks, w), w
 	}
-	ends := joints(walks)
-	for _, w := range walks {
+	return all
+}
+
+func seams(in Input) diag.List {
+	out := slices.Clone(in.walked.problems)
+	ends := joints(in.walked.walks)
+	for _, w := range in.walked.walks {
 		out = append(out, brokenSides(w, ends)...)
 		if x, found := judgeWalk(in, w); found {
 			out = append(out, x)

@@ -82,9 +82,12 @@ func withLevel(p, other *pattern.Piece, level string) *pattern.Piece {
 }
 
 // figures measures m on both versions: one figure a level, or both sides of a
-// seam, or one.
+// seam, or one, or those of a run at each seam.
 func (b bench) figures(m measure.Measure) []figure {
-	if !perLevel(m.Kind) {
+	switch {
+	case m.Run != "" && m.Seam == "":
+		return b.crossed(m)
+	case !perLevel(m.Kind):
 		return b.pair(m)
 	}
 	levels := []string{m.Level}
@@ -97,6 +100,34 @@ func (b bench) figures(m measure.Measure) []figure {
 		at.Level = level
 		for _, f := range b.pair(at) {
 			f.level = level
+			out = append(out, f)
+		}
+	}
+	return out
+}
+
+// crossed gives the figures of a run at each seam that it crosses in either version.
+func (b bench) crossed(m measure.Measure) []figure {
+	var seams []string
+	for _, g := range []*pattern.Garment{b.after, b.before} {
+		if g == nil {
+			continue
+		}
+		for _, s := range measure.Crossed(g, m.Run) {
+			if !slices.Contains(seams, s) {
+				seams = append(seams, s)
+			}
+		}
+	}
+	if len(seams) == 0 {
+		return b.pair(m)
+	}
+	var out []figure
+	for _, s := range seams {
+		at := m
+		at.Seam = s
+		for _, f := range b.pair(at) {
+			f.of = strings.TrimSuffix(s+", "+f.of, ", ")
 			out = append(out, f)
 		}
 	}

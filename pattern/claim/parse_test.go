@@ -101,7 +101,7 @@ func TestLinesThatAreNoClaims(t *testing.T) {
 		"Keeps: girth waist,":                   {claim.MeasureFault, 20, "found no measure"},
 		"Keeps: girth waist +0":                 {claim.AmountFault, 20, "write Changes:"},
 		"Keeps: girth waist within":             {claim.MeasureFault, 20, "within 1.5"},
-		"Keeps: turn neckline":                  {claim.MeasureFault, 21, "at SEAM"},
+		"Keeps: turn":                           {claim.MeasureFault, 12, "a run"},
 		"Keeps: length back":                    {claim.MeasureFault, 15, "PIECE.EDGE"},
 		"Keeps: girth Waist":                    {claim.MeasureFault, 8, "lower-case"},
 		"Keeps: girth \x1b[31m":                 {claim.MeasureFault, 8, `\x1b`},

@@ -36,7 +36,7 @@ func (b bench) where(c Claim, wrong []figure) []string {
 		reasons = b.edges(pattern.Ref{Piece: m.Piece, Edge: m.Edge})
 	case "seam", "walk":
 		reasons = b.edges(b.sides(m.Seam)...)
-	case "turn":
+	case "turn", "reach":
 		reasons = b.edges(b.runEdges(m.Run, m.Seam)...)
 	default:
 		reasons = b.fasteners(m.Closure)

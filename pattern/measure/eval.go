@@ -27,7 +27,7 @@ type Value struct {
 }
 
 // Eval answers a measure: one value, or one a level where no level is named, or
-// both sides of a seam. A name that does not exist is an error with the nearest
+// both sides of a seam, or one a seam that a run crosses. A name that does not exist is an error with the nearest
 // known one.
 func (m Measure) Eval(in Input) ([]Value, error) {
 	if in.Tol == 0 {
@@ -46,7 +46,9 @@ func (m Measure) Eval(in Input) ([]Value, error) {
 	case "seam", "walk":
 		return m.walk(in)
 	case "turn":
-		return m.turn(in)
+		return m.turn(in), nil
+	case "reach":
+		return m.reach(in)
 	default:
 		return m.closure(in)
 	}
@@ -181,14 +183,6 @@ func SideName(refs []pattern.Ref) string {
 		s += r.String()
 	}
 	return s
-}
-
-func (m Measure) turn(in Input) ([]Value, error) {
-	t, ok := TurnAt(in.Garment, in.Garment.Run(m.Run), in.Garment.Seam(m.Seam))
-	if !ok {
-		return unknown(m, "degrees", "seam "+m.Seam+" does not join two neighbouring edges of run "+m.Run), nil
-	}
-	return one(m, t.Kink(), "degrees"), nil
 }
 
 func (m Measure) closure(in Input) ([]Value, error) {

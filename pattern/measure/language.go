@@ -29,7 +29,8 @@ var grammar = map[string]string{
 	"length":  "REF [above|below LEVEL]",
 	"seam":    "SEAM",
 	"walk":    "SEAM",
-	"turn":    "RUN at SEAM",
+	"turn":    "RUN [at SEAM]",
+	"reach":   "RUN [at SEAM]",
 	"overlap": "CLOSURE",
 	"pitch":   "CLOSURE",
 	"count":   "CLOSURE",
@@ -37,7 +38,7 @@ var grammar = map[string]string{
 
 // Kinds lists the words that a measure begins with, in the order of the manual.
 func Kinds() []string {
-	return []string{"girth", "worn", "gap", "width", "area", "length", "seam", "walk", "turn", "overlap", "pitch", "count"}
+	return []string{"girth", "worn", "gap", "width", "area", "length", "seam", "walk", "turn", "reach", "overlap", "pitch", "count"}
 }
 
 // Usage gives the form of a measure of a kind: "gap CLOSURE [at LEVEL]".
@@ -111,11 +112,9 @@ func (p *parser) rest(m *Measure) {
 		}
 	case "seam", "walk":
 		m.Seam = p.next("a seam")
-	case "turn":
+	case "turn", "reach":
 		m.Run = p.next("a run")
-		if m.Seam = p.after("at", "a seam"); m.Seam == "" {
-			p.fail(p.here(), "at SEAM")
-		}
+		m.Seam = p.after("at", "a seam")
 	case "overlap", "pitch", "count":
 		m.Closure = p.next("a closure")
 	}
@@ -201,7 +200,7 @@ func (m Measure) String() string {
 		add(m.Part, m.Level)
 	case "seam", "walk":
 		add("", m.Seam)
-	case "turn":
+	case "turn", "reach":
 		add("", m.Run)
 		add("at", m.Seam)
 	default:

@@ -34,6 +34,9 @@ func TestEveryKindOfMeasureIsRead(t *testing.T) {
 		"seam side-back-back":                        {Kind: "seam", Seam: "side-back-back"},
 		"walk side-back-back":                        {Kind: "walk", Seam: "side-back-back"},
 		"turn neckline at shoulder":                  {Kind: "turn", Run: "neckline", Seam: "shoulder"},
+		"turn hem":                                   {Kind: "turn", Run: "hem"},
+		"reach hem":                                  {Kind: "reach", Run: "hem"},
+		"reach hem at side":                          {Kind: "reach", Run: "hem", Seam: "side"},
 		"overlap back":                               {Kind: "overlap", Closure: "back"},
 		"pitch back":                                 {Kind: "pitch", Closure: "back"},
 		"count back":                                 {Kind: "count", Closure: "back"},
@@ -76,8 +79,8 @@ func TestFaultsOfAMeasureNameTheWord(t *testing.T) {
 		{"length b.f from n to", 6, "the end of the measure", "a notch"},
 		{"length b.f above", 4, "the end of the measure", "a level"},
 		{"length b.f above waist below bust", 5, `"below"`, "nothing more"},
-		{"turn neckline", 3, "the end of the measure", "at SEAM"},
-		{"turn neckline by shoulder", 3, `"by"`, "at SEAM"},
+		{"reach", 2, "the end of the measure", "a run"},
+		{"turn neckline by shoulder", 3, `"by"`, "nothing more"},
 		{"turn neckline at", 4, "the end of the measure", "a seam"},
 		{"count", 2, "the end of the measure", "a closure"},
 		{strings.Repeat("x", 1001), 1, "1001 characters", "at most 1000"},
@@ -125,8 +128,8 @@ func genMeasure() *rapid.Generator[measure.Measure] {
 			}
 		case "seam", "walk":
 			m.Seam = name("seam")
-		case "turn":
-			m.Run, m.Seam = name("run"), name("seam")
+		case "turn", "reach":
+			m.Run, m.Seam = name("run"), maybe("seam")
 		default:
 			m.Closure = name("closure")
 		}

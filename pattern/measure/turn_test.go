@@ -90,3 +90,42 @@ func TestInteriorAngles(t *testing.T) {
 	_, ok := measure.InteriorAngle(point, 0)
 	assert.False(t, ok, "an edge without length has no direction")
 }
+
+// A hem that is level on the body lies equally far from the waist along every seam,
+// measured on the cloth: the slanted seam of 30 on 40 is 50 long below the waist (the
+// triangle of 3, 4 and 5), the upright one 40, though both end at one height.
+func TestHowFarARunReachesAlongSeams(t *testing.T) {
+	flared := "corner tf 0 80\nedge front\ncorner hf 0 -40\nedge hem\ncorner hb 130 -40\nedge back\n  line to 100 0\n  line to corner\ncorner tb 100 80\nedge top\n"
+	beside := "corner tf 0 80\nedge front\n  line to 0 0\n  line to corner\ncorner hf -30 -40\nedge hem\ncorner hb 60 -40\nedge back\ncorner tb 60 80\nedge top\n"
+	last := box("0", "-40", "60", "80")
+	g := read(t, "-- garment --\nhalf left\nlevel waist 0\nrun hem a.hem b.hem c.hem\nrun top a.top b.top c.top\nseam s a.back b.front\nseam u b.back c.front\n-- a --\n"+flared+"-- b --\n"+beside+"-- c --\n"+last)
+	list := values(t, g, nil, "reach hem")
+	require.Len(t, list, 4)
+	got := map[string]float64{}
+	for _, v := range list {
+		require.True(t, v.Known)
+		assert.Equal(t, "mm", v.Unit)
+		got[v.Of] = v.Value
+	}
+	for of, want := range map[string]float64{"s, a.back": 50, "s, b.front": 50, "u, b.back": 40, "u, c.front": 40} {
+		assert.InDelta(t, want, got[of], 1e-6, of)
+	}
+	for _, v := range values(t, g, nil, "reach top at s") {
+		assert.InDelta(t, 80, v.Value, 1e-6, "%s: above the waist as well", v.Of)
+	}
+	turns := values(t, g, nil, "turn top")
+	require.Len(t, turns, 2)
+	assert.Equal(t, []string{"s", "u"}, []string{turns[0].Of, turns[1].Of})
+	list = values(t, read(t, "-- garment --\nhalf left\nrun hem a.hem\n-- a --\n"+flared), nil, "reach hem")
+	require.Len(t, list, 1)
+	assert.Equal(t, "run hem crosses no seam", list[0].Why)
+}
+
+// A run that closes round the body crosses the seam that closes it too.
+func TestARunThatIsARing(t *testing.T) {
+	a, b := box("0", "-100", "80", "100"), box("0", "-100", "80", "100")
+	g := read(t, "-- garment --\nwhole\nlevel waist 0\nrun hem a.hem b.hem\nseam left a.back b.front\nseam right b.back a.front\n-- a --\n"+a+"-- b --\n"+b)
+	turns := values(t, g, nil, "turn hem")
+	require.Len(t, turns, 2)
+	assert.ElementsMatch(t, []string{"left", "right"}, []string{turns[0].Of, turns[1].Of})
+}

@@ -1,0 +1,248 @@
+package check
+
+import (
+	"cmp"
+	"fmt"
+	"math"
+	"slices"
+
+	"seamkeep/pattern"
+	"seamkeep/pattern/diag"
+	"seamkeep/pattern/measure"
+)
+
+// runs looks at each style line where it crosses a seam: sewn, it has to be one line,
+// without a point or a scoop and without a step (I. DeN. Conover, A Complete Course in
+// Dressmaking, vol. 9, 1921-22, p. 22, of the armhole across the shoulder). How many
+// degrees and mm pass is common practice, no source. One fault of a run is one finding,
+// about its worst place.
+func runs(in Input) diag.List {
+	if len(in.Garment.Runs) == 0 {
+		return nil
+	}
+	reported := reportedSeams(in)
+	var out diag.List
+	for _, c := range measure.Courses(in.Garment) {
+		out = append(out, course(in, c)...)
+		out = append(out, worst(kinks(in, c))...)
+		out = append(out, worst(stepsOf(in, c, reported))...)
+		out = append(out, worst(square(in, c))...)
+	}
+	return out
+}
+
+// fault is a finding about one place of a run, with what is said of it beside a worse
+// one.
+type fault struct {
+	diag.Problem
+	short string
+	place diag.Place // of the edge to redraw
+}
+
+// worst makes one finding of several of one kind: the worst, and a line for each of the
+// others.
+func worst(list []fault) diag.List {
+	if len(list) == 0 {
+		return nil
+	}
+	slices.SortStableFunc(list, func(a, b fault) int { return cmp.Compare(b.Amount, a.Amount) })
+	x := list[0].Problem
+	for _, o := range list[1:] {
+		x.Related = append(x.Related, diag.Related{Place: o.place, Text: o.short})
+	}
+	if len(list) > 1 {
+		x.Found += fmt.Sprintf("; and at %d more", len(list)-1)
+	}
+	return diag.List{x}
+}
+
+func runProblem(id string, r *pattern.Run, amount float64) diag.Problem {
+	return diag.Problem{ID: id, Severity: diag.Warning, Place: r.Place, Subject: r.Name, Amount: amount}
+}
+
+// at puts a finding about a run to a corner of a piece and the edge of the run there.
+func at(x diag.Problem, c measure.Corner, edge, short string) fault {
+	p := c.Point()
+	x.Place.Piece, x.Place.Edge = c.Piece.Name, edge
+	x.Place = x.Place.Point(p.X, p.Y)
+	f := fault{Problem: x, short: short, place: c.Piece.Place}
+	if i := c.Piece.EdgeIndex(edge); i >= 0 {
+		f.place = c.Piece.Edges[i].Place
+	}
+	f.place.Piece, f.place.Edge = c.Piece.Name, edge
+	f.place = f.place.Point(p.X, p.Y)
+	return f
+}
+
+// course tells a run that is not one line: its edges do not meet, it leaves an edge
+// where it came in, or it has an edge twice.
+func course(in Input, c measure.Course) diag.List {
+	var out diag.List
+	r := c.Run
+	if i := twice(r.Refs); i >= 0 {
+		x := runProblem("run.twice", r, 1)
+		x.Found, x.Expected = fmt.Sprintf("run %s has %s twice", r.Name, name(r.Refs[i])), "each edge once"
+		x.Hint = "take one of the two out of the record"
+		return append(out, x)
+	}
+	if len(c.Parts) > 0 {
+		i := c.Parts[0]
+		x := runProblem("run.broken", r, float64(len(c.Parts)))
+		x.Found = fmt.Sprintf("run %s breaks between %s and %s: no seam joins the end of one to the end of the other", r.Name, name(r.Refs[i-1]), name(r.Refs[i]))
+		x.Expected = "edges that follow each other, front to back, over seams or corners"
+		x.Hint = "write them in the order in which they are met, name the seam between them, or make two runs of it"
+		out = append(out, x)
+	}
+	if len(c.Back) > 0 {
+		ref := r.Refs[c.Back[0]]
+		x := runProblem("run.turns-back", r, float64(len(c.Back)))
+		x.Found = fmt.Sprintf("run %s leaves %s where it came in, so it turns back there", r.Name, name(ref))
+		x.Expected = "a run that goes along each of its edges"
+		x.Hint = "take " + name(ref) + " out of the run, or the edge behind it"
+		out = append(out, x)
+	}
+	return out
+}
+
+// twice gives an edge of a run that stands in it before; -1 where there is none.
+func twice(refs []pattern.Ref) int {
+	seen := map[string]bool{}
+	for i, r := range refs {
+		if seen[name(r)] {
+			return i
+		}
+		seen[name(r)] = true
+	}
+	return -1
+}
+
+// kinks tells where a run turns: at a seam with both angles, and which piece to redraw,
+// the one that meets the seam further from square.
+func kinks(in Input, c measure.Course) []fault {
+	limit := in.Garment.ToleranceOf("turn")
+	var out []fault
+	for _, t := range c.Turns {
+		if kink := t.Kink(); math.Abs(kink) > limit+slack {
+			out = append(out, kinked(c.Run, t, kink, limit))
+		}
+	}
+	return out
+}
+
+func kinked(r *pattern.Run, t measure.Turn, kink, limit float64) fault {
+	x := runProblem("run.kink", r, math.Abs(kink))
+	x.Expected = fmt.Sprintf("at most %g degrees", limit)
+	way, what := "out", "a point"
+	if kink < 0 {
+		way, what = "in", "a scoop"
+	}
+	by := fmt.Sprintf("%s by %.1f", way, math.Abs(kink))
+	first, next := name(t.Edges[0]), name(t.Edges[1])
+	if t.Seam == "" {
+		corner := t.At[0].Piece.Name + "." + t.At[0].Piece.Corners[t.At[0].Index].Name
+		x.Found = fmt.Sprintf("run %s turns %s degrees at corner %s, to %s", r.Name, by, corner, what)
+		x.Hint = fmt.Sprintf("redraw %s or %s so that one goes on as the other ends; the corner stays", first, next)
+		return at(x, t.At[0], t.Edges[0].Edge, by+" at corner "+corner)
+	}
+	which, angle := 0, t.First
+	if math.Abs(t.Next-90) > math.Abs(t.First-90) {
+		which, angle = 1, t.Next
+	}
+	x.Found = fmt.Sprintf("run %s turns %s degrees at seam %s, to %s: %s meets it at %.1f, %s at %.1f", r.Name, by, t.Seam, what, first, t.First, next, t.Next)
+	x.Hint = fmt.Sprintf("redraw the end of %s to meet the seam at %.1f; its corner stays", name(t.Edges[which]), angle+kink)
+	short := fmt.Sprintf("%s at seam %s: %s at %.1f, %s at %.1f; redraw %s to %.1f", by, t.Seam, first, t.First, next, t.Next, name(t.Edges[which]), angle+kink)
+	return at(x, t.At[which], t.Edges[which].Edge, short)
+}
+
+// stepsOf tells where the two edges of a run miss each other at a seam: walked from its
+// notches, one side ends before the other. A seam that is told anyway says it already.
+func stepsOf(in Input, c measure.Course, reported map[string]bool) []fault {
+	limit := in.Garment.ToleranceOf("step")
+	var out []fault
+	for _, t := range c.Turns {
+		if t.Seam == "" || reported[t.Seam] {
+			continue
+		}
+		w := in.walked.of[t.Seam]
+		if w == nil || len(w.Segments) < 2 {
+			continue
+		}
+		off, end := w.Ends()
+		if t.AtEnd {
+			off = end
+		}
+		if math.Abs(off) <= limit+slack {
+			continue
+		}
+		x := runProblem("run.step", c.Run, math.Abs(off))
+		longer, shorter := measure.SideName(w.Seam.First), measure.SideName(w.Seam.Second)
+		if off < 0 {
+			longer, shorter = shorter, longer
+		}
+		x.Found = fmt.Sprintf("run %s steps by %.2f mm at seam %s: %s reaches further than %s", c.Run.Name, math.Abs(off), t.Seam, longer, shorter)
+		x.Expected = fmt.Sprintf("at most %g mm", limit)
+		x.Hint = fmt.Sprintf("seamkeep true %s moves the corners by %.2f", t.Seam, math.Abs(off))
+		if why := CannotTrue(w); why != "" {
+			x.Hint = fmt.Sprintf("move the corners there by %.2f: %s", math.Abs(off), why)
+		}
+		out = append(out, at(x, t.At[0], t.Edges[0].Edge, fmt.Sprintf("%.2f at seam %s", math.Abs(off), t.Seam)))
+	}
+	return out
+}
+
+// reportedSeams names the seams that the walk tells anyway.
+func reportedSeams(in Input) map[string]bool {
+	out := map[string]bool{}
+	for _, w := range in.walked.walks {
+		v := Judge(in.Garment, w)
+		out[w.Seam.Name] = !v.OK || v.Near
+	}
+	return out
+}
+
+// square tells where a run does not meet a fold, or the seam of a piece to its own
+// mirror image, at a right angle: unfolded it comes to a point there, or to a scoop.
+func square(in Input, c measure.Course) []fault {
+	g, limit := in.Garment, in.Garment.ToleranceOf("turn")
+	var out []fault
+	for _, ref := range c.Run.Refs {
+		p, i, ok := g.Edge(ref)
+		if !ok || !closed(p) {
+			continue
+		}
+		for _, end := range []struct{ corner, beside int }{{i, (i + len(p.Edges) - 1) % len(p.Edges)}, {p.After(i), p.After(i)}} {
+			what := mirrorLine(g, p, p.Edges[end.beside].Name)
+			if what == "" {
+				continue
+			}
+			angle, ok := measure.InteriorAngle(p, end.corner)
+			turn := 2 * (90 - angle)
+			if !ok || math.Abs(turn) <= limit+slack {
+				continue
+			}
+			x := runProblem("run.not-square", c.Run, math.Abs(turn))
+			x.Found = fmt.Sprintf("run %s meets the %s %s.%s at %.1f degrees, so both halves together turn by %.1f there", c.Run.Name, what, p.Name, p.Edges[end.beside].Name, angle, math.Abs(turn))
+			x.Expected = fmt.Sprintf("90 degrees, within %g", limit/2)
+			x.Hint = fmt.Sprintf("redraw the end of %s square to it; its corner stays", name(ref))
+			out = append(out, at(x, measure.Corner{Piece: p, Index: end.corner}, ref.Edge, fmt.Sprintf("at %.1f to the %s %s.%s", angle, what, p.Name, p.Edges[end.beside].Name)))
+		}
+	}
+	return out
+}
+
+// mirrorLine says what an edge is at which its piece goes on as its own mirror image;
+// empty where it is none.
+func mirrorLine(g *pattern.Garment, p *pattern.Piece, edge string) string {
+	if slices.ContainsFunc(p.Cloths, func(c pattern.Cloth) bool { return c.Cut == pattern.OnFold && c.Fold.Name == edge }) {
+		return "fold"
+	}
+	for i := range g.Seams {
+		s := &g.Seams[i]
+		if s.Mirrored && len(s.First) == 1 && s.First[0].Piece == p.Name && s.First[0].Edge == edge && s.First[0].From == "" {
+			return "mirrored seam"
+		}
+	}
+	return ""
+}
+
+func name(r pattern.Ref) string { return r.Piece + "." + r.Edge }

@@ -1,0 +1,223 @@
+package check_test
+
+import (
+	"fmt"
+	"math"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+	"pgregory.net/rapid"
+
+	"seamkeep/pattern"
+	"seamkeep/pattern/check"
+	"seamkeep/pattern/curve"
+	"seamkeep/pattern/diag"
+)
+
+// quad is a piece with straight edges front, hem, back and top through four corners,
+// anticlockwise from the top of its front.
+func quad(name string, corners ...curve.Point) *pattern.Piece {
+	p := &pattern.Piece{Name: name}
+	edges := []string{"front", "hem", "back", "top"}
+	for i, at := range corners {
+		p.Corners = append(p.Corners, pattern.Corner{Name: fmt.Sprintf("c%d", i), At: at})
+		p.Edges = append(p.Edges, pattern.Edge{Name: edges[i]})
+	}
+	return p
+}
+
+func ref(s string) pattern.Ref {
+	piece, edge, _ := strings.Cut(s, ".")
+	return pattern.Ref{Piece: piece, Edge: edge}
+}
+
+func sewn(name, first, second string) pattern.Seam {
+	return pattern.Seam{Name: name, First: []pattern.Ref{ref(first)}, Second: []pattern.Ref{ref(second)}}
+}
+
+func running(name string, refs ...string) pattern.Run {
+	r := pattern.Run{Name: name}
+	for _, s := range refs {
+		r.Refs = append(r.Refs, ref(s))
+	}
+	return r
+}
+
+func xy(x, y float64) curve.Point { return curve.Point{X: x, Y: y} }
+
+// pair is two panels of 100 x 200 sewn a.back to b.front, whose tops rise by the given
+// heights towards the seam.
+func pair(rise, rise2 float64, runs ...pattern.Run) *pattern.Garment {
+	g := &pattern.Garment{
+		Name: "pair", Half: pattern.LeftHalf, Levels: []pattern.Level{{Name: "waist"}}, Runs: runs,
+		Pieces: []*pattern.Piece{
+			quad("a", xy(0, 100-rise), xy(0, -100), xy(100, -100), xy(100, 100)),
+			quad("b", xy(0, 100), xy(0, -100), xy(100, -100), xy(100, 100-rise2)),
+		},
+		Seams: []pattern.Seam{sewn("s", "a.back", "b.front")},
+	}
+	g.SortPieces()
+	return g
+}
+
+func aboutRuns(g *pattern.Garment) diag.List {
+	var out diag.List
+	for _, x := range check.Run(check.Input{Garment: g}) {
+		if strings.HasPrefix(x.ID, "run.") {
+			out = append(out, x)
+		}
+	}
+	return out
+}
+
+// Join front and back at the shoulder: the armhole must be one true curve, without a
+// point or a scoop (I. DeN. Conover, A Complete Course in Dressmaking, vol. 9, 1921-22,
+// p. 22); the angles of both sides then make 180 degrees. The angle of a rise of 20 on
+// 100 is 11.3099 degrees (arctangent).
+func TestARunThatTurnsAtASeam(t *testing.T) {
+	top := running("top", "a.top", "b.top")
+	assert.Empty(t, aboutRuns(pair(0, 0, top)))
+	assert.Empty(t, aboutRuns(pair(20, -20, top)), "one goes on as the other comes")
+	list := aboutRuns(pair(20, 0, top))
+	require.Len(t, list, 1)
+	x := list[0]
+	assert.Equal(t, "run.kink top", x.Address())
+	assert.Equal(t, diag.Warning, x.Severity)
+	assert.InDelta(t, 11.3099, x.Amount, 1e-4)
+	assert.Equal(t, "run top turns out by 11.3 degrees at seam s, to a point: a.top meets it at 78.7, b.top at 90.0", x.Found)
+	assert.Equal(t, "redraw the end of a.top to meet the seam at 90.0; its corner stays", x.Hint)
+	assert.Equal(t, [2]float64{100, 100}, [2]float64{x.Place.X, x.Place.Y})
+	assert.Equal(t, "a.top", x.Place.Piece+"."+x.Place.Edge)
+
+	list = aboutRuns(pair(0, -20, top))
+	require.Len(t, list, 1)
+	assert.Contains(t, list[0].Found, "turns in by 11.3 degrees at seam s, to a scoop")
+	assert.Equal(t, "redraw the end of b.top to meet the seam at 90.0; its corner stays", list[0].Hint)
+
+	loose := pair(20, 0, top)
+	loose.Tolerances = []pattern.Tolerance{{Kind: "turn", Value: 12}}
+	assert.Empty(t, aboutRuns(loose))
+}
+
+// One finding a run, the worst place first.
+func TestKinksOfOneRunAreOneFinding(t *testing.T) {
+	g := pair(20, 0, running("top", "a.top", "b.top", "c.top"))
+	g.Pieces = append(g.Pieces, quad("c", xy(0, 100), xy(0, -100), xy(100, -100), xy(100, 90)))
+	g.Pieces[1].Corners[3].At = xy(100, 100)
+	g.Seams = append(g.Seams, sewn("u", "b.back", "c.front"))
+	list := aboutRuns(g)
+	require.Len(t, list, 1)
+	assert.Contains(t, list[0].Found, "at seam s")
+	assert.Contains(t, list[0].Found, "; and at 1 more")
+	require.Len(t, list[0].Related, 1)
+	assert.Equal(t, "out by 5.7 at seam u: b.top at 90.0, c.top at 84.3; redraw c.top to 90.0", list[0].Related[0].Text)
+	assert.Equal(t, "c", list[0].Related[0].Place.Piece)
+}
+
+func TestRunsThatAreNoLine(t *testing.T) {
+	for name, c := range map[string]struct {
+		run  pattern.Run
+		want string
+	}{
+		"no seam between them":      {running("r", "a.hem", "b.top"), "run.broken r: run r breaks between a.hem and b.top: no seam joins the end of one to the end of the other"},
+		"an edge twice":             {running("r", "a.hem", "b.hem", "a.hem"), "run.twice r: run r has a.hem twice"},
+		"back over the same corner": {running("r", "b.back", "b.top", "a.top"), ""},
+		"an edge left where it began": {running("r", "a.top", "b.top", "b.front"),
+			"run.turns-back r: run r leaves b.top where it came in, so it turns back there"},
+		"a missing piece": {running("r", "a.top", "z.top"), "run.broken r: run r breaks between a.top and z.top: no seam joins the end of one to the end of the other"},
+		"a missing edge":  {running("r", "a.nosuch"), ""},
+		"no edge":         {running("r"), ""},
+	} {
+		t.Run(name, func(t *testing.T) {
+			got := ""
+			for _, x := range aboutRuns(pair(0, 0, c.run)) {
+				if x.ID != "run.kink" {
+					got += x.Address() + ": " + x.Found
+				}
+			}
+			assert.Equal(t, c.want, got)
+		})
+	}
+}
+
+// A corner inside one piece is a place where a run may turn too.
+func TestARunOverACornerOfOnePiece(t *testing.T) {
+	list := aboutRuns(pair(0, 0, running("r", "a.hem", "a.back")))
+	require.Len(t, list, 1)
+	assert.InDelta(t, 90, list[0].Amount, 1e-9)
+	assert.Contains(t, list[0].Found, "turns out by 90.0 degrees at corner a.c2")
+}
+
+// At a fold both halves go on as each other's mirror image, so the edge is square to it
+// (the same of Conover: one curve; the angle doubles).
+func TestARunMeetsAFoldSquare(t *testing.T) {
+	g := pair(0, 10, running("top", "a.top", "b.top"))
+	fold := ref("b.back")
+	g.Pieces[1].Cloths = []pattern.Cloth{{Name: "linen", Count: 1, Cut: pattern.OnFold, Fold: pattern.Mention{Name: "back"}}}
+	list := aboutRuns(g)
+	ids := []string{}
+	for _, x := range list {
+		ids = append(ids, x.Address())
+	}
+	assert.Equal(t, []string{"run.kink top", "run.not-square top"}, ids)
+	turn := 2 * (90 - math.Atan2(100, -10)*180/math.Pi) // of the top's line to the fold
+	assert.InDelta(t, math.Abs(turn), list[1].Amount, 1e-9)
+	assert.Contains(t, list[1].Found, "meets the fold b.back at 95.7 degrees")
+
+	g.Pieces[1].Cloths = nil
+	g.Seams = append(g.Seams, pattern.Seam{Name: "m", First: []pattern.Ref{fold}, Mirrored: true})
+	require.Len(t, aboutRuns(g), 2)
+	assert.Contains(t, aboutRuns(g)[1].Found, "meets the mirrored seam b.back")
+}
+
+// A seam with a looser tolerance of its own passes, and the run steps there all the
+// same; where the seam is told, the step is the same fault.
+func TestARunSteps(t *testing.T) {
+	g := pair(0, 0, running("top", "a.top", "b.top"))
+	g.Pieces[1].Corners[0].At.Y, g.Pieces[1].Corners[3].At.Y = 98.8, 98.8
+	assert.Empty(t, aboutRuns(g), "seam.near tells it")
+	g.Seams[0].Within, g.Seams[0].Warn = pattern.Some(3), pattern.Some(3)
+	list := aboutRuns(g)
+	require.Len(t, list, 1)
+	assert.Equal(t, "run.step top", list[0].Address())
+	assert.InDelta(t, 1.2, list[0].Amount, 1e-6)
+	assert.Equal(t, "run top steps by 1.20 mm at seam s: a.back reaches further than b.front", list[0].Found)
+	assert.Contains(t, list[0].Hint, "seamkeep true s")
+}
+
+// The lines of the waistcoat: its straight hem turns by 23 degrees at
+// side-front|underarm from the gusset on (worked by hand from its coordinates).
+func TestTheLinesOfTheWaistcoat(t *testing.T) {
+	for _, version := range []string{"waistcoat--03-gusset", "waistcoat--06-seam-move"} {
+		var got []string
+		for _, x := range aboutRuns(load(t, version).Garment) {
+			got = append(got, x.Address())
+			if x.Subject == "hem" {
+				assert.Contains(t, x.Found, "run hem turns out by 23.5 degrees at seam side-front-underarm")
+			}
+		}
+		assert.Equal(t, []string{"run.kink neckline", "run.kink hem"}, got, version)
+	}
+}
+
+// However two pieces that share a seam lie, a line that is one where they are sewn has
+// no kink; turning or mirroring them makes none.
+func TestALineCutByASeamHasNoKink(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		draw := func(name string, from, to float64) float64 { return rapid.Float64Range(from, to).Draw(t, name) }
+		slope, lean := draw("slope", -0.6, 0.6), draw("lean", -30, 30)
+		g := pair(0, 0, running("top", "a.top", "b.top"))
+		foot, head := xy(100, -100), xy(100+lean, 100+slope*lean)
+		g.Pieces[0] = quad("a", xy(0, 100-100*slope), xy(0, -100), foot, head)
+		g.Pieces[1] = quad("b", head, foot, xy(250, -100), xy(250, 100+150*slope))
+		require.Empty(t, aboutRuns(g))
+		turned := curve.Rigid{Angle: draw("angle", -3, 3), Shift: xy(draw("x", -50, 50), 0)}.Affine()
+		for i := range g.Pieces[1].Corners {
+			c := &g.Pieces[1].Corners[i]
+			c.At = turned.Apply(c.At)
+		}
+		require.Empty(t, aboutRuns(g))
+	})
+}
