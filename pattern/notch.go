@@ -39,6 +39,7 @@ type Spot struct {
 // SpotError says why a spot has no place on its edge.
 type SpotError struct {
 	Found, Expected, Hint string
+	Near                  Opt // the end of the edge beyond which it would lie, mm from the start
 }
 
 // Error gives found and expected in one line.
@@ -82,6 +83,7 @@ func (g *Garment) SpotAt(p *Piece, i int, s Spot, tol float64) (float64, *SpotEr
 		return 0, &SpotError{
 			Found:    fmt.Sprintf("the place is %.1f mm from the start of edge %s, which is %.1f mm long", at, p.Edges[i].Name, length),
 			Expected: "a place on the edge",
+			Near:     Some(min(max(at, 0), length)),
 		}
 	}
 	return min(max(at, 0), length), nil

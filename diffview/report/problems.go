@@ -80,7 +80,7 @@ func Count(list diag.List) string {
 }
 
 // jsonProblem is a finding of seamkeep.check/1. The field at is mm along the
-// edge; place fields that are unknown are null.
+// edge, point x and y in the piece's own frame; place fields that are unknown are null.
 type jsonProblem struct {
 	ID       string        `json:"id"`
 	Severity string        `json:"severity"`
@@ -101,7 +101,11 @@ type jsonPlace struct {
 	Piece   string `json:"piece"`
 	Edge    string `json:"edge"`
 	At      number `json:"at"`
+	Point   *pair  `json:"point"`
 }
+
+// pair is x and y, mm.
+type pair [2]number
 
 type jsonRelated struct {
 	jsonPlace
@@ -118,6 +122,9 @@ func placeOf(p diag.Place) jsonPlace {
 	}
 	if p.OnEdge {
 		out.At = known(p.At)
+	}
+	if p.HasPoint {
+		out.Point = &pair{known(p.X), known(p.Y)}
 	}
 	return out
 }

@@ -39,6 +39,8 @@ func outline(p *pattern.Piece, tol float64) diag.List {
 			x.Expected = fmt.Sprintf("at least %.1f mm", MinEdge)
 			x.Amount = MinEdge - l
 			x.Hint = "take out one of its two corners, or move it"
+			middle := p.EdgePath(i).PointAt(l/2, tol)
+			x.Place = x.Place.Point(middle.X, middle.Y)
 			out = append(out, x)
 		}
 	}
@@ -71,11 +73,12 @@ func crossed(p *pattern.Piece, crossings []curve.SelfCrossing) diag.Problem {
 	}
 	x.Expected = "an outline that never meets itself"
 	x.Amount = float64(len(crossings))
+	x.Place = x.Place.Point(c.Point.X, c.Point.Y)
 	x.Hint = "pull the handles or corners there apart"
 	if a != b {
 		other := p.Edges[b].Place
 		other.Piece, other.Edge = p.Name, p.Edges[b].Name
-		x.Related = []diag.Related{{Place: other, Text: "the other edge"}}
+		x.Related = []diag.Related{{Place: other.Point(c.Point.X, c.Point.Y), Text: "the other edge"}}
 	}
 	return x
 }
@@ -129,6 +132,7 @@ func marks(in Input) diag.List {
 				x.Expected = "marks inside the sewing line"
 				x.Amount = off
 				x.Hint = "move the mark, or shorten it"
+				x.Place = x.Place.Point(at.X, at.Y)
 				out = append(out, x)
 			}
 		}

@@ -119,7 +119,7 @@ func judgeWalk(in Input, w *measure.Walk) (diag.Problem, bool) {
 	if v.OK {
 		x.Expected = "at most " + figure(v.Warn) + " (refused above " + figure(v.Limit) + ")"
 	}
-	x.Related = append(sideLines(w), segmentLines(w, limit)...)
+	x.Related = append(sideLines(w, in.Tol), segmentLines(w, limit, in.Tol)...)
 	x.Hint = Cure(in.Garment, w, in.Tol)
 	return x, true
 }
@@ -150,18 +150,30 @@ func longer(d float64) string {
 	return "longer"
 }
 
-func sideLines(w *measure.Walk) []diag.Related {
-	line := func(s measure.Side) diag.Related {
-		part := s.Parts[0]
-		place := part.Piece.Edges[part.Edge].Place
-		place.Piece, place.Edge = part.Piece.Name, part.Piece.Edges[part.Edge].Name
+// sideLines gives both sides with their lengths, each at the middle of the
+// segment where they differ most.
+func sideLines(w *measure.Walk, tol float64) []diag.Related {
+	worst := w.Worst()
+	line := func(s measure.Side, i int) diag.Related {
+		place := alongSide(s, (worst.Start[i]+worst.End[i])/2, tol)
+		place.At, place.OnEdge = 0, false // it is about the whole side
 		return diag.Related{Place: place, Text: fmt.Sprintf("%s measures %.2f", measure.SideName(s.Refs), s.Length)}
 	}
-	return []diag.Related{line(w.First), line(w.Second)}
+	return []diag.Related{line(w.First, 0), line(w.Second, 1)}
+}
+
+// alongSide gives the place at a distance along a side, mm, with its point.
+func alongSide(s measure.Side, dist, tol float64) diag.Place {
+	part, at := s.EdgeAt(dist)
+	place := part.Piece.Edges[part.Edge].Place
+	place.Piece, place.Edge = part.Piece.Name, part.Piece.Edges[part.Edge].Name
+	place.At, place.OnEdge = at, true
+	q := part.Piece.EdgePath(part.Edge).PointAt(at, tol)
+	return place.Point(q.X, q.Y)
 }
 
 // segmentLines lists the segments where the difference arises.
-func segmentLines(w *measure.Walk, limit float64) []diag.Related {
+func segmentLines(w *measure.Walk, limit, tol float64) []diag.Related {
 	if len(w.Segments) < 2 {
 		return nil
 	}
@@ -171,9 +183,7 @@ func segmentLines(w *measure.Walk, limit float64) []diag.Related {
 			continue
 		}
 		a, b := seg.Lengths()
-		part, at := w.First.EdgeAt(seg.Start[0])
-		place := part.Piece.Edges[part.Edge].Place
-		place.Piece, place.Edge, place.At, place.OnEdge = part.Piece.Name, part.Piece.Edges[part.Edge].Name, at, true
+		place := alongSide(w.First, seg.Start[0], tol)
 		out = append(out, diag.Related{Place: place, Text: fmt.Sprintf("%s to %s: %.2f against %.2f, %+.2f", seg.From, seg.To, a, b, seg.Difference)})
 	}
 	return out

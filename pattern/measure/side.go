@@ -164,6 +164,11 @@ func notchAt(g *pattern.Garment, p *pattern.Piece, edge int, name string, at dia
 func NotchProblem(p *pattern.Piece, n pattern.Notch, err *pattern.SpotError) *diag.Problem {
 	place := n.Place
 	place.Piece, place.Edge = p.Name, n.Edge.Name
+	if i := p.EdgeIndex(n.Edge.Name); err.Near.Set && i >= 0 {
+		q := p.EdgePath(i).PointAt(err.Near.Value, Accuracy)
+		place.At, place.OnEdge = err.Near.Value, true
+		place = place.Point(q.X, q.Y)
+	}
 	return &diag.Problem{
 		ID: "notch.no-place", Severity: diag.Error, Place: place, Subject: p.Name + "." + n.Edge.Name,
 		Found: "notch " + n.Name + ": " + err.Found, Expected: err.Expected, Hint: err.Hint,
