@@ -1,18 +1,21 @@
 package main
 
 import (
+	"bytes"
+
 	"github.com/spf13/cobra"
 
+	"seamkeep/diffview/overlay"
 	"seamkeep/diffview/report"
 	"seamkeep/hooks/judge"
+	"seamkeep/pattern"
 	"seamkeep/pattern/check"
 	"seamkeep/pattern/diag"
 	"seamkeep/pattern/text"
 )
 
 func checkCommand(a *app) *cobra.Command {
-	var asJSON bool
-	var rev string
+	var o checkOptions
 	c := &cobra.Command{
 		Use:   "check",
 		Short: "Find what is wrong with the pattern, and how to mend it",
@@ -21,21 +24,33 @@ say wrongly, outlines that cross themselves, seams that do not match, gaps
 outside the wanted range. Errors refuse a commit; warnings and notes never do.
 
 The id of a finding stands in brackets behind it; explain tells what it means,
-and accept lets it stand on purpose.`,
-		Example: "  seamkeep check\n  seamkeep check --rev HEAD~2\n  seamkeep check --json",
+and accept lets it stand on purpose. --picture draws the findings at their
+places on the pieces, and numbers them there as in the text.`,
+		Example: "  seamkeep check\n  seamkeep check --picture findings.svg\n  seamkeep check --rev HEAD~2\n  seamkeep check --json",
 		Args:    cobra.NoArgs,
-		RunE:    func(*cobra.Command, []string) error { return a.check(rev, asJSON) },
+		RunE:    func(*cobra.Command, []string) error { return a.check(o) },
 	}
-	c.Flags().BoolVar(&asJSON, "json", false, "write seamkeep.check/1")
-	c.Flags().StringVar(&rev, "rev", "", "a version instead of the working tree: a revision, or index")
+	c.Flags().BoolVar(&o.json, "json", false, "write seamkeep.check/1")
+	c.Flags().StringVar(&o.rev, "rev", "", "a version instead of the working tree: a revision, or index")
+	c.Flags().StringVar(&o.picture, "picture", "", "draw the findings on the pieces into FILE.svg")
+	_ = c.MarkFlagFilename("picture", "svg")
 	return c
 }
 
-func (a *app) check(rev string, asJSON bool) error {
+type checkOptions struct {
+	json         bool
+	rev, picture string
+}
+
+func (a *app) check(o checkOptions) error {
+	if o.picture == "-" {
+		return usage("standard output has the findings in words; name a file for their picture: --picture FILE.svg")
+	}
 	p, err := a.locate()
 	if err != nil {
 		return err
 	}
+	rev := o.rev
 	if rev == "" {
 		rev = a.defaultSpec(p)
 	}
@@ -48,11 +63,20 @@ func (a *app) check(rev string, asJSON bool) error {
 		problems = append(problems, check.Run(check.Input{Garment: g, Body: l.body})...)
 	}
 	problems.Sort()
-	if asJSON {
+	if o.picture != "" {
+		if err := a.drawFindings(l.folder.Garment, problems, p.label(l.snap, rev), o.picture); err != nil {
+			return err
+		}
+	}
+	if o.json {
 		err = report.WriteJSON(a.out, report.CheckJSON(problems))
 	} else {
 		t := a.text()
-		t.Problems(problems)
+		if o.picture != "" {
+			t.NumberedProblems(problems)
+		} else {
+			t.Problems(problems)
+		}
 		if len(problems) > 0 {
 			t.Para("", "")
 		}
@@ -66,4 +90,13 @@ func (a *app) check(rev string, asJSON bool) error {
 		return err
 	}
 	return found(codeOf(problems))
+}
+
+// drawFindings writes the picture of what was found in a version.
+func (a *app) drawFindings(g *pattern.Garment, list diag.List, version, file string) error {
+	var picture bytes.Buffer
+	if err := overlay.Findings(&picture, g, list, overlay.Options{To: version}); err != nil {
+		return err
+	}
+	return a.writePicture(picture.Bytes(), file, report.Count(list))
 }

@@ -53,6 +53,15 @@ type heldLevel struct {
 // newAssembled lays out the panels of one version, with the tops and hems of the
 // other one where they were.
 func newAssembled(c *compare.Change, g *pattern.Garment, alone bool) *assembled {
+	a := sideBySide(c, g, alone)
+	a.call()
+	a.name()
+	a.room.x0 -= a.lane
+	return a
+}
+
+// sideBySide lays out the panels alone: their lines and levels.
+func sideBySide(c *compare.Change, g *pattern.Garment, alone bool) *assembled {
 	a := &assembled{g: g, list: besides(g), alone: alone}
 	if len(a.list) > MostPanels {
 		a.list = a.list[:MostPanels]
@@ -71,9 +80,6 @@ func newAssembled(c *compare.Change, g *pattern.Garment, alone bool) *assembled 
 		a.room = a.room.union(r)
 	}
 	a.level()
-	a.call()
-	a.name()
-	a.room.x0 -= a.lane
 	return a
 }
 

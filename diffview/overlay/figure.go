@@ -27,6 +27,7 @@ type figure struct {
 	detail   *detail
 	marks    []pieceMark
 	old      []oldLevel
+	pins     *pins // findings on it, where the picture is of those
 }
 
 // edgeRow is an edge with its number on the sheet.
@@ -37,27 +38,33 @@ type edgeRow struct {
 
 // newFigure lays out one piece; numbers go on from first.
 func newFigure(c *compare.Change, p compare.PieceChange, first int) *figure {
-	f := &figure{whole: p, garments: [2]*pattern.Garment{c.Before, c.After}}
-	f.change, _ = shown(p)
+	f := bareFigure(c, p)
 	p = f.change
 	if p.Before != nil && p.After != nil && p.Status != compare.Moved {
 		f.areas = changedAreas(p.Laid(), p.After)
 	}
 	f.number(first)
+	f.old = oldLevels(c, p)
+	f.detail = newDetail(f)
+	f.label()
+	f.captioned()
+	return f
+}
+
+// bareFigure is a piece with its marks and levels, before anything is labelled.
+func bareFigure(c *compare.Change, p compare.PieceChange) *figure {
+	f := &figure{whole: p, garments: [2]*pattern.Garment{c.Before, c.After}}
+	f.change, _ = shown(p)
 	box := curve.EmptyBox()
-	for _, e := range p.Edges {
+	for _, e := range f.change.Edges {
 		box = box.Union(e.Before.Bounds()).Union(e.After.Bounds())
 	}
 	f.box = rect{0, 0, 60, 1} // nothing but its name
 	if !box.Empty() {
 		f.box = rect{box.Min.X, -box.Max.Y, box.Max.X, -box.Min.Y}
-		f.levels = levelsOf(c, p)
+		f.levels = levelsOf(c, f.change)
 	}
 	f.marks = f.nearMarks(pieceMarks(f.whole, f.garments))
-	f.old = oldLevels(c, p)
-	f.detail = newDetail(f)
-	f.label()
-	f.captioned()
 	return f
 }
 
@@ -131,6 +138,11 @@ func (f *figure) captioned() {
 	case !f.change.Moved:
 		words += " \u2013 outline as before"
 	}
+	f.captionedAs(words)
+}
+
+// captionedAs puts words above the piece.
+func (f *figure) captionedAs(words string) {
 	f.caption = wrap(words, heading(), max(90, f.room.width()), 4)
 	wide := 0.0
 	for _, line := range f.caption {
@@ -211,6 +223,9 @@ func (f *figure) draw(pg *page, at curve.Point) {
 	for _, t := range f.tags {
 		t.draw(pg, at)
 	}
+	if f.pins != nil {
+		f.pins.draw(pg, at)
+	}
 	y := at.Y + f.room.y0 + 4.4
 	for _, line := range f.caption {
 		pg.text(at.X+f.room.centre().X, y, line, heading().Middle())
@@ -220,6 +235,9 @@ func (f *figure) draw(pg *page, at curve.Point) {
 }
 
 func (f *figure) summary() string {
+	if f.pins != nil {
+		return f.change.Name + ": " + f.pins.summary()
+	}
 	s := f.change.Name + ": " + string(f.change.Status)
 	if f.change.Status == compare.Changed {
 		gained, lost := f.areas.sum()

@@ -134,7 +134,12 @@ func describe(c *compare.Change, o Options, list []compare.PieceChange, faults [
 		parts = append(parts, figures("gap "+g.Closure, g.Levels)...)
 	}
 	parts = append(parts, c.Records...)
-	text := svg.CleanText(strings.Join(parts, ". ") + ".")
+	return bounded(strings.Join(parts, ". ") + ".")
+}
+
+// bounded cuts a description at mostWords characters.
+func bounded(text string) string {
+	text = svg.CleanText(text)
 	if runes := []rune(text); len(runes) > mostWords {
 		text = string(runes[:mostWords]) + "\u2026"
 	}

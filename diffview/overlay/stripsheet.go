@@ -226,9 +226,5 @@ func (a *assembled) describe(c *compare.Change, o Options, faults []string) stri
 			parts = append(parts, l.title)
 		}
 	}
-	text := svg.CleanText(strings.Join(parts, ". ") + ".")
-	if runes := []rune(text); len(runes) > mostWords {
-		text = string(runes[:mostWords]) + "\u2026"
-	}
-	return text
+	return bounded(strings.Join(parts, ". ") + ".")
 }

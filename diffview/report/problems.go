@@ -9,20 +9,32 @@ import (
 
 // Problems writes findings: where, what, then related places and what to do,
 // and a line that counts them.
-func (t *Text) Problems(list diag.List) {
+func (t *Text) Problems(list diag.List) { t.problems(list, false) }
+
+// NumberedProblems writes findings like Problems, each behind its number in the
+// list, from 1, as a picture of them has it.
+func (t *Text) NumberedProblems(list diag.List) { t.problems(list, true) }
+
+func (t *Text) problems(list diag.List, numbered bool) {
 	for i, p := range list {
 		if i > 0 {
 			t.line("")
 		}
-		t.problem(p)
+		lead := ""
+		if numbered {
+			lead = fmt.Sprintf("%d. ", i+1)
+		}
+		t.problem(p, lead)
 	}
 }
 
-func (t *Text) problem(p diag.Problem) {
+// problem writes a finding; lead stands before it.
+func (t *Text) problem(p diag.Problem, lead string) {
 	head := p.Severity.String() + ": " + p.Message() + "  [" + p.ID + "]"
 	if place := p.Place.String(); place != "" {
 		head = place + ": " + head
 	}
+	head = lead + head
 	lines := Wrap(Clean(head), t.width(), "  ")
 	lines[0] = strings.Replace(lines[0], p.Severity.String()+":", t.paint(colourOf(p.Severity), p.Severity.String()+":"), 1)
 	for _, l := range lines {
