@@ -1,6 +1,8 @@
 package overlay
 
 import (
+	"slices"
+
 	"seamkeep/pattern/curve"
 	"seamkeep/pattern/diag"
 	"seamkeep/pattern/svg"
@@ -81,14 +83,18 @@ func (s *findingSheet) signs() []keyItem {
 	}
 	dot := keyItem{"the place of a finding", func(pg *page, x, y float64) { pg.pen.Circle(curve.Pt(x+keySign/2, y), pinDot, findDot()...) }}
 	out = append(out, dot)
+	if s.hasPin(func(q pin) bool { return q.away != curve.Point{} }) {
+		out = append(out, keyItem{"its place lies further out that way", func(pg *page, x, y float64) {
+			pg.pointer(curve.Pt(x+keySign/2+1.8, y), curve.Pt(1, 0))
+		}})
+	}
 	across := func(x, y float64) []curve.Path {
 		return []curve.Path{{curve.Line(curve.Pt(x, -y), curve.Pt(x+keySign, -y))}}
 	}
-	lines, worst := s.hasLines()
-	if lines {
+	if s.strip != nil || s.hasPin(func(q pin) bool { return len(q.lines) > 0 }) {
 		out = append(out, keyItem{"edge that a finding is about", func(pg *page, x, y float64) { pg.findingLines(curve.Point{}, across(x, y), nil) }})
 	}
-	if worst {
+	if s.hasPin(func(q pin) bool { return len(q.worst) > 0 }) {
 		out = append(out, keyItem{"where the sides of a seam differ most (broad)", func(pg *page, x, y float64) {
 			pg.findingLines(curve.Point{}, across(x, y), across(x, y))
 		}})
@@ -96,15 +102,20 @@ func (s *findingSheet) signs() []keyItem {
 	return out
 }
 
-// hasLines tells whether some finding marks an edge, and whether a stretch of one.
-func (s *findingSheet) hasLines() (lines, worst bool) {
-	lines = s.strip != nil
+// hasPin tells whether something holds of a finding on a piece that is drawn.
+func (s *findingSheet) hasPin(holds func(pin) bool) bool {
 	for _, r := range s.rows {
 		for _, slot := range r.slots {
-			for _, q := range slot.f.pins.list {
-				lines, worst = lines || len(q.lines) > 0, worst || len(q.worst) > 0
+			if slices.ContainsFunc(slot.f.pins.list, holds) {
+				return true
 			}
 		}
 	}
-	return lines, worst
+	return false
+}
+
+// pointer draws an arrowhead whose tip points a way from a place.
+func (pg *page) pointer(at, way curve.Point) {
+	back, side := at.Sub(way.Mul(3.6)), way.Left().Mul(1.6)
+	pg.pen.Polygon([]curve.Point{at, back.Add(side), back.Sub(side)}, findDot()...)
 }

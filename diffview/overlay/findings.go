@@ -62,6 +62,7 @@ type findingSheet struct {
 	undrawn []string // pieces with findings that are not drawn, and why
 	quiet   []string // pieces that no finding is about
 	width   float64
+	beside  float64 // width of the table where it stands beside the pieces, else 0
 }
 
 func newFindingSheet(g *pattern.Garment, list diag.List) *findingSheet {
@@ -127,16 +128,26 @@ func pinnedFigure(c *compare.Change, p compare.PieceChange, list []pin) *figure 
 	return f
 }
 
-// widen makes the sheet as wide as what stands on it.
+// widen makes the sheet as wide as what stands on it. A table that is no taller
+// than a lone row of pieces stands at its right.
 func (s *findingSheet) widen() {
-	for i, r := range s.rows {
-		if i == 0 && len(r.slots)+len(s.rows) > 2 {
-			s.width = 2*columnMin + columnGap
-		}
+	for _, r := range s.rows {
 		s.width = max(s.width, r.width)
 	}
 	if s.strip != nil {
 		s.width = max(s.width, s.strip.room.width())
+	}
+	if len(s.rows) == 1 {
+		wide := max(s.width, s.rows[0].width+columnGap+columnMin)
+		s.beside = tenth(min(wide-s.rows[0].width-columnGap, columnMax))
+		if tall := heightOf(s.entries(s.beside)); tall <= max(1.1*s.rows[0].height(), 40) && wide <= rowOfMany {
+			s.width = wide
+		} else {
+			s.beside = 0
+		}
+	}
+	if s.beside == 0 && len(s.list) > 6 {
+		s.width = max(s.width, 2*columnMin+columnGap)
 	}
 	s.width = tenth(s.width)
 }
@@ -152,19 +163,34 @@ func (s *findingSheet) write(w io.Writer, o Options) error {
 	}
 	for _, r := range s.rows {
 		whole.space(rowGap)
-		whole.add(tenth(r.height()), r.draw)
+		from, height := whole.height, tenth(r.height())
+		if s.beside > 0 {
+			s.table(whole, s.width-s.beside, s.beside, 1)
+			height, whole.height = max(height, whole.height-from), from
+		}
+		whole.add(height, r.draw)
 	}
-	if s.strip != nil || len(s.rows) > 0 {
+	s.key(whole)
+	if s.beside == 0 {
+		n := max(1, int((s.width+columnGap)/(columnMin+columnGap)))
 		whole.space(rowGap)
-		whole.sized()
-		whole.signs(s.signs())
+		s.table(whole, 0, min(columnMax, (s.width-float64(n-1)*columnGap)/float64(n)), n)
 	}
-	whole.space(rowGap)
-	s.table(whole)
-	pen := svg.New(w, svg.Picture{
-		Width: tenth(s.width + 2*margin), Height: math.Ceil(whole.height + 2*margin),
-		Title: name, Desc: s.describe(o), Prefix: o.Prefix,
-	})
+	return s.print(w, whole, svg.Picture{Title: name, Desc: s.describe(o), Prefix: o.Prefix})
+}
+
+// key adds the scale bar and the signs, where something is drawn.
+func (s *findingSheet) key(to *stack) {
+	if s.strip != nil || len(s.rows) > 0 {
+		to.space(rowGap)
+		to.sized()
+		to.signs(s.signs())
+	}
+}
+
+func (s *findingSheet) print(w io.Writer, whole *stack, pic svg.Picture) error {
+	pic.Width, pic.Height = tenth(s.width+2*margin), math.Ceil(whole.height+2*margin)
+	pen := svg.New(w, pic)
 	pen.Dark(append(shades(), findingShades()...)...)
 	whole.draw(&page{pen: pen}, margin, margin)
 	if err := pen.Close(); err != nil {

@@ -80,8 +80,8 @@ func spotAt(g *pattern.Garment, at diag.Place) (findingSpot, bool) {
 	}
 	i := p.EdgeIndex(at.Edge)
 	switch {
-	case at.HasPoint && drawable(at.X, at.Y):
-		s.at, s.exact = curve.Pt(at.X, at.Y), true
+	case at.HasPoint && !math.IsNaN(at.X) && !math.IsNaN(at.Y):
+		s.at, s.exact = curve.Pt(bound(at.X), bound(at.Y)), true
 	case i >= 0 && at.OnEdge:
 		s.at, s.exact = p.EdgePath(i).PointAt(at.At, fineness), true
 	case i >= 0:
@@ -93,9 +93,9 @@ func spotAt(g *pattern.Garment, at diag.Place) (findingSpot, bool) {
 	return s, true
 }
 
-// drawable tells whether a point is a number that leaves room for it anywhere on
-// a sheet.
-func drawable(x, y float64) bool { return max(math.Abs(x), math.Abs(y)) <= farthestOut }
+// bound brings a coordinate near enough to be reckoned with; what lies so far out
+// is pointed at, not drawn.
+func bound(v float64) float64 { return min(max(v, -farthestOut), farthestOut) }
 
 func middleOf(line curve.Path) curve.Point {
 	return line.PointAt(line.Length(fineness)/2, fineness)

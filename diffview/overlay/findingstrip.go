@@ -33,7 +33,7 @@ func newFindingStrip(c *compare.Change, g *pattern.Garment, list []finding) *fin
 				flagged[f.Subject] = true
 				spot.at = s.where[spot.piece].at.Add(spot.at)
 				spot.lines = nil
-				s.pins.list = append(s.pins.list, newPin(f, spot))
+				s.pins.add(newPin(f, spot))
 			}
 		}
 	}

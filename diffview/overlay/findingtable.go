@@ -4,30 +4,35 @@ import (
 	"strings"
 
 	"seamkeep/pattern/curve"
+	"seamkeep/pattern/svg"
 )
 
-// table lists all findings in columns: number, what, where, what to do.
-func (s *findingSheet) table(to *stack) {
-	n := max(1, int((s.width+columnGap)/(columnMin+columnGap)))
-	width := min(columnMax, (s.width-float64(n-1)*columnGap)/float64(n))
+// table lists all findings in columns of a width, the first of them left mm from
+// the left: number, what, where, what to do.
+func (s *findingSheet) table(to *stack, left, width float64, n int) {
 	columns := inColumns(s.entries(width), n)
 	tallest := 0.0
 	for _, c := range columns {
-		height := 0.0
-		for _, b := range c {
-			height += b.height + entryGap
-		}
-		tallest = max(tallest, height)
+		tallest = max(tallest, heightOf(c))
 	}
 	to.add(tallest, func(pg *page, x, y float64) {
 		for i, c := range columns {
 			at := y
 			for _, b := range c {
-				b.draw(pg, x+float64(i)*(width+columnGap), at)
+				b.draw(pg, x+left+float64(i)*(width+columnGap), at)
 				at += b.height + entryGap
 			}
 		}
 	})
+}
+
+// heightOf gives the height of blocks in one column, with the gaps.
+func heightOf(list []*stack) float64 {
+	sum := 0.0
+	for _, b := range list {
+		sum += b.height + entryGap
+	}
+	return sum
 }
 
 const entryGap = 4.0
@@ -84,7 +89,7 @@ func (s *stack) finding(f finding, numbers float64) {
 		}
 	}
 	s.add(0, func(pg *page, x, y float64) {
-		pg.pen.Titled(f.title())
+		pg.pen.Titled(f.title(), svg.A("data-row", f.number))
 		pg.findingTag(curve.Pt(x+numbers/2, y+pinSize/2-1), f.number, f.Severity)
 	})
 	from := s.height
@@ -101,10 +106,7 @@ func (s *stack) finding(f finding, numbers float64) {
 
 // inColumns shares blocks out among n columns of about equal height, in order.
 func inColumns(list []*stack, n int) [][]*stack {
-	total := 0.0
-	for _, b := range list {
-		total += b.height + entryGap
-	}
+	total := heightOf(list)
 	var out [][]*stack
 	from, sum := 0, 0.0
 	for i, b := range list {

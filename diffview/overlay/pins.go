@@ -26,6 +26,17 @@ func newPin(f finding, s findingSpot) pin {
 // pins are the findings on one figure.
 type pins struct{ list []pin }
 
+// add takes one more, unless the same finding is there already: two panels that
+// meet at a place are one place.
+func (p *pins) add(q pin) {
+	for _, r := range p.list {
+		if r.finding.number == q.finding.number && r.at.Dist(q.at) < seen {
+			return
+		}
+	}
+	p.list = append(p.list, q)
+}
+
 // Measures of tags and their places, mm.
 const (
 	pinSize = 7.0 // height of a tag
@@ -195,9 +206,7 @@ func (q pin) draw(pg *page, origin curve.Point) {
 	if q.away == (curve.Point{}) {
 		pg.pen.Circle(at, pinDot, findDot()...)
 	} else {
-		side := q.away.Left().Mul(1.6)
-		back := at.Sub(q.away.Mul(3.6))
-		pg.pen.Polygon([]curve.Point{at, back.Add(side), back.Sub(side)}, findDot()...)
+		pg.pointer(at, q.away)
 	}
 	pg.findingTag(origin.Add(q.box.centre()), q.finding.number, q.finding.Severity)
 	pg.pen.End()

@@ -112,12 +112,12 @@ func wrap(text string, st style, width float64, most int) []string {
 	return lines
 }
 
-// parts cuts a text behind each space and each hyphen.
+// parts cuts a text behind each space and each hyphen inside a word.
 func parts(text string) []string {
 	var out []string
 	from := 0
 	for i := 0; i < len(text); i++ {
-		if text[i] == ' ' || text[i] == '-' {
+		if text[i] == ' ' || text[i] == '-' && i > from {
 			out = append(out, text[from:i+1])
 			from = i + 1
 		}

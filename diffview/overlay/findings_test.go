@@ -1,0 +1,416 @@
+package overlay
+
+import (
+	"bytes"
+	"fmt"
+	"math"
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+	"pgregory.net/rapid"
+
+	"seamkeep/pattern"
+	"seamkeep/pattern/check"
+	"seamkeep/pattern/curve"
+	"seamkeep/pattern/diag"
+)
+
+// wrong is a garment and what was found in it.
+type wrong struct {
+	garment *pattern.Garment
+	list    diag.List
+}
+
+func (s wrong) picture(t require.TestingT) []byte {
+	var b bytes.Buffer
+	require.NoError(t, Findings(&b, s.garment, s.list, Options{To: "seam-move (81be0d4)"}))
+	return b.Bytes()
+}
+
+// onPiece is a finding at a point of a piece.
+func onPiece(s diag.Severity, piece string, x, y float64) diag.Problem {
+	return diag.Problem{
+		ID: "mark.outside", Severity: s, Subject: piece, Place: diag.Place{File: "pieces/" + piece + ".piece", Line: 12, Piece: piece}.Point(x, y),
+		Found: fmt.Sprintf("eyelet e1 of %s lies 1.0 mm outside at %.1f %.1f", piece, x, y), Expected: "marks inside the sewing line", Hint: "move the mark, or shorten it\nor leave it",
+	}
+}
+
+// kinked is a finding about a run: its kinks at the ends of the tops, or hems, of
+// panels.
+func kinked(g *pattern.Garment, run string, corners [2]string, panels ...string) diag.Problem {
+	p := diag.Problem{ID: "run.kink", Severity: diag.Warning, Subject: run, Amount: 19.6, Place: diag.Place{File: "waistcoat.garment", Line: 40},
+		Found: "run " + run + " kinks by 19.6 degrees at side-back-back, and at 2 further seams", Expected: "at most 4 degrees", Hint: "let both edges meet the seam squarely"}
+	for i, name := range panels {
+		piece := g.Piece(name)
+		at := piece.Corners[piece.CornerIndex(corners[i%2])].At
+		p.Related = append(p.Related, diag.Related{Place: diag.Place{Piece: name, Edge: "top"}.Point(at.X, at.Y), Text: "kinks by 5.0 degrees"})
+	}
+	return p
+}
+
+// wrongs are the pictures of findings that the tests look at.
+func wrongs(t require.TestingT) map[string]wrong {
+	w := readWaistcoat(t)
+	g := func() *pattern.Garment { return withRuns(w.garment(t, "seam-move")) }
+	out := map[string]wrong{"nothing": {g(), nil}}
+
+	broken := marked(g(), false)
+	p := broken.Piece("side-back")
+	p.Corners[3].At.Y += 4
+	p.Edges[0].Length = pattern.Some(279)
+	p.Notches = append(p.Notches, pattern.Notch{Name: "far", Edge: pattern.Mention{Name: "front"}, On: pattern.Spot{Kind: pattern.FromCorner, Corner: "top-front", Distance: 300}})
+	broken.Piece("front").Marks = append(broken.Piece("front").Marks, pattern.Mark{Kind: pattern.Eyelet, Name: "lost", At: curve.Pt(-9, 60)})
+	out["broken"] = wrong{broken, check.Run(check.Input{Garment: broken, Body: w.body()})}
+
+	var thirty, one diag.List
+	for i := range 30 {
+		s := diag.Severity(i % 3)
+		thirty = append(thirty, onPiece(s, "gusset", float64(i%4)*13, -90+float64(i)*7.5))
+		if i < 3 {
+			one = append(one, onPiece(s, "back", 48, 85))
+		}
+	}
+	out["thirty"], out["three-at-a-point"] = wrong{g(), thirty}, wrong{g(), one}
+	out["buckle"] = wrong{buckle(0), diag.List{onPiece(diag.Error, "buckle", 9, 3), onPiece(diag.Warning, "buckle", 2, 0), {ID: "outline.clockwise", Severity: diag.Note, Place: diag.Place{Piece: "buckle"}, Found: "it runs clockwise"}}}
+
+	crowd := many(g(), 0)
+	large := square()
+	large.Name, large.Corners[2].At.X = "zeppelin", 2e5
+	crowd.Pieces = append(crowd.Pieces, large)
+	var everywhere diag.List
+	for i, p := range crowd.Pieces {
+		everywhere = append(everywhere, onPiece(diag.Severity(i%3), p.Name, 20, 20))
+	}
+	out["many-pieces"] = wrong{crowd, everywhere}
+	out["far-away"] = wrong{g(), diag.List{onPiece(diag.Error, "back", 4000, 20), onPiece(diag.Error, "back", -70, 3e9), onPiece(diag.Error, "back", 20, 20)}}
+
+	runs := g()
+	out["runs"] = wrong{runs, diag.List{
+		kinked(runs, "neckline", [2]string{"top-back", "top-front"}, "side-front", "underarm", "gusset", "side-back", "back"),
+		onPiece(diag.Error, "back", 20, 20),
+		kinked(runs, "hem", [2]string{"hem-back", "hem-front"}, "side-front", "underarm"),
+	}}
+
+	named := longNames(g())
+	for i := range named.Pieces {
+		named.Pieces[i].Corners[0].At.Y += 3
+	}
+	nasty := `"><script>alert(1)</script>&` + "\x1b[31m\u202e"
+	var strange diag.List
+	for i, p := range named.Pieces {
+		x := onPiece(diag.Severity(i%3), p.Name, 30, 40)
+		x.Found, x.Expected, x.Hint, x.Place.File = nasty+strings.Repeat("w", 300), nasty, nasty+strings.Repeat(" word", 300), nasty
+		strange = append(strange, x)
+	}
+	named.Title = nasty
+	out["hostile"] = wrong{named, strange}
+
+	files := diag.List{{ID: "text.word", Severity: diag.Error, Place: diag.Place{File: "waistcoat.garment", Line: 3, Column: 1}, Found: "found sem", Expected: "seam"}}
+	out["unreadable"] = wrong{nil, files}
+	return out
+}
+
+func eachWrong(t *testing.T, test func(t *testing.T, s wrong, root *node)) {
+	for name, s := range wrongs(t) {
+		t.Run(name, func(t *testing.T) { test(t, s, sound(t, name, s.picture(t))) })
+	}
+}
+
+func TestGoldenPicturesOfFindings(t *testing.T) {
+	for _, name := range []string{"broken", "runs"} {
+		file := filepath.Join("testdata", "golden", "findings-"+name+".svg")
+		got := wrongs(t)[name].picture(t)
+		if *update {
+			require.NoError(t, os.WriteFile(file, got, 0o644))
+		}
+		want, err := os.ReadFile(file)
+		require.NoError(t, err)
+		sameNodes(t, readPicture(t, want), readPicture(t, got))
+	}
+}
+
+func TestPicturesOfFindingsAreCalm(t *testing.T) {
+	eachWrong(t, func(t *testing.T, s wrong, root *node) {
+		textsAreCalm(t, root)
+		linesAreOnTheSheet(t, root)
+		tagsAreApart(t, root)
+		assert.Contains(t, root.words(), "for looking, not for cutting")
+	})
+}
+
+// tagsAreApart asserts that no number lies over another, nor over the dot of any.
+func tagsAreApart(t require.TestingT, root *node) {
+	var tags []rect
+	var dots []curve.Point
+	for _, g := range root.with("data-finding") {
+		for _, e := range g.named("rect") {
+			x, y := e.number(t, "x"), e.number(t, "y")
+			tags = append(tags, rect{x, y, x + e.number(t, "width"), y + e.number(t, "height")})
+		}
+		for _, e := range g.named("circle") {
+			dots = append(dots, curve.Pt(e.number(t, "cx"), e.number(t, "cy")))
+		}
+	}
+	for i, r := range tags {
+		for _, q := range tags[:i] {
+			require.False(t, r.overlaps(q), "%v lies over %v", r, q)
+		}
+		for _, p := range dots {
+			require.False(t, r.holds(p), "%v lies over the place %v", r, p)
+		}
+	}
+}
+
+// pinned gives where the dots of a picture lie in the frames of their pieces, y up,
+// by number and piece.
+func pinned(t require.TestingT, root *node) map[string][]curve.Point {
+	out := map[string][]curve.Point{}
+	for _, g := range root.with("data-piece") {
+		for _, f := range g.with("data-finding") {
+			for _, dot := range f.named("circle") {
+				name := f.attrs["data-finding"] + " " + g.attrs["data-piece"]
+				out[name] = append(out[name], curve.Pt(dot.number(t, "cx")-g.number(t, "data-x"), g.number(t, "data-y")-dot.number(t, "cy")))
+			}
+		}
+	}
+	return out
+}
+
+func TestEachNumberStandsOnceAtItsPoint(t *testing.T) {
+	s := wrongs(t)
+	for _, name := range []string{"thirty", "three-at-a-point", "buckle"} {
+		got := pinned(t, readPicture(t, s[name].picture(t)))
+		require.Len(t, got, len(s[name].list), name)
+		for i, p := range s[name].list {
+			if !p.Place.HasPoint {
+				continue
+			}
+			at := got[fmt.Sprint(i+1)+" "+p.Place.Piece]
+			require.Len(t, at, 1)
+			assert.LessOrEqual(t, at[0].Dist(curve.Pt(p.Place.X, p.Place.Y)), 0.01, "%s %d", name, i+1)
+		}
+	}
+	far := readPicture(t, s["far-away"].picture(t))
+	assert.Len(t, pinned(t, far), 1, "what lies too far out is pointed at")
+	assert.Len(t, far.with("data-finding"), 3)
+}
+
+func TestFindingsAreListedOnceInOrder(t *testing.T) {
+	eachWrong(t, func(t *testing.T, s wrong, root *node) {
+		rows := map[string]*node{}
+		for _, r := range root.with("data-row") {
+			require.Nil(t, rows[r.attrs["data-row"]], "twice")
+			rows[r.attrs["data-row"]] = r
+		}
+		require.Len(t, rows, len(s.list))
+		desc := root.named("desc")[0].text
+		for i, p := range s.list {
+			r := rows[fmt.Sprint(i+1)]
+			require.NotNil(t, r)
+			assert.Equal(t, fmt.Sprint(i+1), r.named("text")[0].text)
+			if strings.Contains(p.Found, "<") {
+				continue // cut: its letters are looked at elsewhere
+			}
+			words := strings.ReplaceAll(r.words(), "\n", " ")
+			assert.Contains(t, words, p.Severity.String()+": "+p.Message())
+			hint, _, _ := strings.Cut(p.Hint, "\n")
+			assert.Contains(t, words, hint)
+			if said := fmt.Sprintf("%d, %s: %s", i+1, p.Severity, p.Message()); !strings.HasSuffix(desc, "\u2026") || i < 30 {
+				assert.Contains(t, desc, said)
+			}
+		}
+	})
+}
+
+// The sides of side-back-back differ by 3.99, all of it above the waist, where both
+// sides have their notch: that stretch is broad on both pieces.
+func TestSeamsAreMarkedOnBothSides(t *testing.T) {
+	s := wrongs(t)["broken"]
+	root := readPicture(t, s.picture(t))
+	number := ""
+	for i, p := range s.list {
+		if p.ID == "seam.differs" {
+			number = fmt.Sprint(i + 1)
+		}
+	}
+	got := pinned(t, root)
+	for piece, edge := range map[string]string{"side-back": "back", "back": "front"} {
+		require.Len(t, got[number+" "+piece], 1, piece)
+		p := s.garment.Piece(piece)
+		line := p.EdgePath(p.EdgeIndex(edge))
+		assert.LessOrEqual(t, line.Nearest(got[number+" "+piece][0]).Dist, 0.01)
+		for _, g := range root.with("data-piece") {
+			if g.attrs["data-piece"] != piece {
+				continue
+			}
+			bands := g.all(func(n *node) bool { return n.attrs["stroke-opacity"] != "" })
+			require.Len(t, bands, 1)
+			box := pathPoints(t, bands[0].attrs["d"])[0].Bounds()
+			top := max(line.Start().Y, line.End().Y)
+			assert.InDelta(t, 0, g.number(t, "data-y")-box.Max.Y, 0.01, "it begins at the waist")
+			assert.InDelta(t, top, g.number(t, "data-y")-box.Min.Y, 0.01, "and goes to the top")
+		}
+	}
+}
+
+// The panels side by side: each kink at its corner, the line of the run from the
+// first panel to the last. The origins of the panels are those that the strip says.
+func TestRunsAreShownOnTheStrip(t *testing.T) {
+	s := wrongs(t)["runs"]
+	root := readPicture(t, s.picture(t))
+	_, at := origins(t, root)
+	require.Len(t, at, 7)
+	dots := map[string][]curve.Point{}
+	for _, f := range root.with("data-finding") {
+		for _, dot := range f.named("circle") {
+			n := f.attrs["data-finding"]
+			dots[n] = append(dots[n], curve.Pt(dot.number(t, "cx"), dot.number(t, "cy")))
+		}
+	}
+	for i, p := range s.list {
+		for _, r := range p.Related {
+			o := at[r.Place.Piece]
+			want := curve.Pt(o.X+r.Place.X, o.Y-r.Place.Y)
+			near := math.Inf(1)
+			for _, d := range dots[fmt.Sprint(i+1)] {
+				near = min(near, d.Dist(want))
+			}
+			assert.LessOrEqual(t, near, 0.05, "%d on %s", i+1, r.Place.Piece)
+		}
+	}
+	assert.Len(t, dots["1"], 4, "the back corner of gusset and the front one of side-back are one place")
+	assert.Len(t, root.with("data-piece"), 1, "pieces that are on the strip are not drawn again")
+
+	without := wrong{s.garment, s.list[1:2]}
+	assert.Empty(t, readPicture(t, without.picture(t)).with("data-panel"), "no run, no strip")
+	apart := wrong{buckle(0), diag.List{{ID: "run.kink", Severity: diag.Warning, Subject: "rim", Found: "it kinks", Related: []diag.Related{{Place: diag.Place{Piece: "buckle"}.Point(0, 4)}}}}}
+	assert.Len(t, pinned(t, readPicture(t, apart.picture(t))), 1, "a run off the strip stands on its piece")
+}
+
+// Each kind of tag can be told from the others without its colour.
+func TestGravityIsAShape(t *testing.T) {
+	for _, g := range readPicture(t, wrongs(t)["thirty"].picture(t)).with("data-finding") {
+		tag := g.named("rect")[0].attrs
+		switch g.attrs["data-severity"] {
+		case "error":
+			assert.Equal(t, tag["stroke"], tag["fill"])
+			assert.Empty(t, tag["stroke-dasharray"])
+		case "warning":
+			assert.Equal(t, "#ffffff", tag["fill"])
+			assert.Empty(t, tag["stroke-dasharray"])
+		default:
+			assert.Equal(t, "#ffffff", tag["fill"])
+			assert.NotEmpty(t, tag["stroke-dasharray"])
+		}
+	}
+}
+
+// WCAG 2.2, 1.4.3 and 1.4.11: 4.5 to 1 for words, 3 to 1 for signs.
+func TestColourOfFindingsStandsOut(t *testing.T) {
+	of := func(hex string) colour {
+		var c [3]int
+		_, err := fmt.Sscanf(hex, "#%02x%02x%02x", &c[0], &c[1], &c[2])
+		require.NoError(t, err)
+		return colour{float64(c[0]) / 255, float64(c[1]) / 255, float64(c[2]) / 255}
+	}
+	ratio := func(a, b string) float64 {
+		x, y := of(a).luminance(), of(b).luminance()
+		return (max(x, y) + 0.05) / (min(x, y) + 0.05)
+	}
+	assert.GreaterOrEqual(t, ratio(findColour, "#ffffff"), 4.5)
+	assert.GreaterOrEqual(t, ratio(findingShades()[1].Fill, "#15181b"), 4.5, "on dark pages")
+}
+
+func TestWordsOfPicturesOfFindings(t *testing.T) {
+	s := wrongs(t)
+	words := func(name string) string { return flatWords(readPicture(t, s[name].picture(t))) }
+	assert.Contains(t, words("nothing"), "Nothing was found: there is nothing to mend.")
+	assert.Contains(t, words("nothing"), "front, side-front, underarm, gusset, side-back, back, button-stand")
+	assert.Contains(t, words("thirty"), "10 errors, 10 warnings, 10 notes. Errors refuse a commit.")
+	assert.Contains(t, words("thirty"), "Nothing to say about front, side-front, underarm, side-back, back, button-stand")
+	assert.Contains(t, words("broken"), "About the whole garment")
+	assert.Contains(t, words("unreadable"), "waistcoat.garment:3")
+	assert.Contains(t, words("many-pieces"), "zeppelin (it is 200.0 m large)")
+	assert.NotContains(t, words("buckle"), "Nothing to say about")
+
+	var flood diag.List
+	for range 250 {
+		flood = append(flood, onPiece(diag.Warning, "back", 10, 10))
+	}
+	root := readPicture(t, wrong{s["nothing"].garment, flood}.picture(t))
+	assert.Contains(t, flatWords(root), "250 warnings. Only the first 200 are shown.")
+	assert.Contains(t, flatWords(root), "50 further findings: seamkeep check lists all of them")
+	tagsAreApart(t, root)
+}
+
+func TestPicturesOfFindingsAreSafeAndSteady(t *testing.T) {
+	s := wrongs(t)["hostile"]
+	a := s.picture(t)
+	assert.Equal(t, a, s.picture(t))
+	assert.NotContains(t, string(a), "<script")
+	assert.NotContains(t, string(a), "\x1b")
+	assert.NotContains(t, string(a), "\u202e")
+	assert.Contains(t, flatWords(readPicture(t, a)), `"><script>alert(1)</script>&`)
+	var b bytes.Buffer
+	require.NoError(t, Findings(&b, s.garment, s.list, Options{Prefix: "x-"}))
+	assert.Contains(t, b.String(), `id="x-title"`)
+	assert.Error(t, Findings(full{}, s.garment, s.list, Options{}), "a disk that is full")
+}
+
+type full struct{}
+
+func (full) Write([]byte) (int, error) { return 0, os.ErrClosed }
+
+// Points anywhere, on pieces and edges that may not exist: no tag lies over another,
+// and each finding with a point near its piece is at it.
+func TestTagsOfRandomFindings(t *testing.T) {
+	w := readWaistcoat(t)
+	g := withRuns(w.garment(t, "gusset"))
+	near, far := rapid.Float64Range(-120, 260), rapid.SampledFrom([]float64{0, -9, 1e5, -1e300, math.NaN(), math.Inf(1)})
+	rapid.Check(t, func(t *rapid.T) {
+		place := func(label string) diag.Place {
+			number := near
+			if rapid.IntRange(0, 9).Draw(t, label+" wild") == 0 {
+				number = rapid.OneOf(near, far)
+			}
+			return diag.Place{
+				Piece: rapid.SampledFrom([]string{"back", "gusset", "side-front", "none", ""}).Draw(t, label),
+				Edge:  rapid.SampledFrom([]string{"", "back", "hem", "none"}).Draw(t, label+" edge"), OnEdge: rapid.Bool().Draw(t, label+" on"), At: number.Draw(t, label+" at"),
+				X: number.Draw(t, label+" x"), Y: number.Draw(t, label+" y"), HasPoint: rapid.Bool().Draw(t, label+" point"),
+			}
+		}
+		var list diag.List
+		for range rapid.IntRange(0, 25).Draw(t, "findings") {
+			p := diag.Problem{
+				ID: rapid.SampledFrom([]string{"mark.outside", "run.kink", "seam.differs", "x"}).Draw(t, "id"), Severity: diag.Severity(rapid.IntRange(0, 2).Draw(t, "severity")),
+				Subject: rapid.SampledFrom([]string{"neckline", "back", g.Seams[2].Name, ""}).Draw(t, "subject"), Found: "found", Place: place("place"),
+			}
+			for range rapid.IntRange(0, 2).Draw(t, "further") {
+				p.Related = append(p.Related, diag.Related{Place: place("further place")})
+			}
+			list = append(list, p)
+		}
+		root := sound(t, "random", wrong{g, list}.picture(t))
+		tagsAreApart(t, root)
+		got := pinned(t, root)
+		for i, p := range list {
+			piece := g.Piece(p.Place.Piece)
+			if p.ID == "run.kink" || p.ID == "seam.differs" || piece == nil || !p.Place.HasPoint {
+				continue
+			}
+			at, box := curve.Pt(p.Place.X, p.Place.Y), piece.Outline().Bounds()
+			if at.X < box.Min.X-50 || at.X > box.Max.X+50 || at.Y < box.Min.Y-50 || at.Y > box.Max.Y+50 || at != at {
+				continue
+			}
+			least := math.Inf(1)
+			for _, q := range got[fmt.Sprint(i+1)+" "+p.Place.Piece] {
+				least = min(least, q.Dist(at))
+			}
+			require.LessOrEqual(t, least, 0.01, "%d", i+1)
+		}
+	})
+}
