@@ -11,6 +11,10 @@
 // holds the visual code. What is wrong with a version, and what is not drawn for
 // it, is worked out in faulty.go.
 //
+// Findings draws what is wrong with one version (findings.go): where each finding
+// lies (findingspots.go), its number there (pins.go, findingink.go), the panels side
+// by side for runs (findingstrip.go) and the table (findingtable.go).
+//
 // Three further pictures share that code. The strip (stripsheet.go) sets the
 // panels side by side (beside.go, assembled.go), measures where tops and hems
 // cross seams (joint.go, callouts.go, jointtable.go) and shows those lines as

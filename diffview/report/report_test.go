@@ -297,3 +297,16 @@ func keysOf(m map[string]any) []string {
 	sort.Strings(out)
 	return out
 }
+
+// Numbered, each finding begins with its place in the list; what follows is the same.
+func TestNumberedProblems(t *testing.T) {
+	list := diag.List{
+		{ID: "text.word", Severity: diag.Error, Place: diag.Place{File: "a.garment", Line: 3, Column: 1}, Found: "found sem", Expected: "seam"},
+		{ID: "gap.outside", Severity: diag.Warning, Found: "the gap is 3"},
+	}
+	var plain, numbered bytes.Buffer
+	(&report.Text{W: &plain, Width: 80}).Problems(list)
+	(&report.Text{W: &numbered, Width: 80, Colour: true}).NumberedProblems(list)
+	assert.Equal(t, "a.garment:3:1: error: found sem; seam [text.word]\n\nwarning: the gap is 3 [gap.outside]\n", plain.String())
+	assert.Equal(t, "1. a.garment:3:1: \x1b[31merror:\x1b[0m found sem; seam [text.word]\n\n2. \x1b[33mwarning:\x1b[0m the gap is 3 [gap.outside]\n", numbered.String())
+}
