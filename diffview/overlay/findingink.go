@@ -99,6 +99,9 @@ func (s *findingSheet) signs() []keyItem {
 			pg.findingLines(curve.Point{}, across(x, y), across(x, y))
 		}})
 	}
+	if s.strip != nil && len(s.strip.sewn) > 0 {
+		out = append(out, keyItem{"a run turns or steps: by how much, and which way", turnsItem().draw})
+	}
 	return out
 }
 

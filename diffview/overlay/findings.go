@@ -135,7 +135,7 @@ func (s *findingSheet) widen() {
 		s.width = max(s.width, r.width)
 	}
 	if s.strip != nil {
-		s.width = max(s.width, s.strip.room.width())
+		s.width = max(s.width, s.strip.width())
 	}
 	if len(s.rows) == 1 {
 		wide := max(s.width, s.rows[0].width+columnGap+columnMin)
@@ -158,8 +158,7 @@ func (s *findingSheet) write(w io.Writer, o Options) error {
 	name := title(o, "") + ": findings"
 	s.head(whole, name, o)
 	if s.strip != nil {
-		whole.space(rowGap)
-		whole.add(tenth(s.strip.room.y1-s.strip.room.y0), s.strip.draw)
+		whole.findingStrip(s.strip)
 	}
 	for _, r := range s.rows {
 		whole.space(rowGap)

@@ -17,6 +17,7 @@ import (
 	"seamkeep/pattern/check"
 	"seamkeep/pattern/curve"
 	"seamkeep/pattern/diag"
+	"seamkeep/pattern/measure"
 )
 
 // wrong is a garment and what was found in it.
@@ -284,6 +285,18 @@ func TestRunsAreShownOnTheStrip(t *testing.T) {
 	}
 	assert.Len(t, dots["1"], 4, "the back corner of gusset and the front one of side-back are one place")
 	assert.Len(t, root.with("data-piece"), 1, "pieces that are on the strip are not drawn again")
+
+	words := flatWords(root)
+	for i, r := range s.garment.Runs { // a turn over the tolerance stands in words on the line as it is sewn
+		for k := range s.garment.Seams {
+			turn, ok := measure.TurnAt(s.garment, &s.garment.Runs[i], &s.garment.Seams[k])
+			require.True(t, ok)
+			if kink := turn.Kink(); kink > s.garment.ToleranceOf("turn") {
+				assert.Contains(t, words, fmt.Sprintf("%.1f\u00b0 out", kink), "%s at %s", r.Name, s.garment.Seams[k].Name)
+			}
+		}
+	}
+	assert.Len(t, root.all(func(n *node) bool { return n.attrs["data-sewn"] == "hem" && n.attrs["data-kind"] == "run" }), 7)
 
 	without := wrong{s.garment, s.list[1:2]}
 	assert.Empty(t, readPicture(t, without.picture(t)).with("data-panel"), "no run, no strip")

@@ -294,12 +294,14 @@ func (l *sewnLine) measure() {
 	}
 }
 
+const asSewn = "As sewn, at full size: each panel laid on the one before it, seam along seam"
+
 // sewn adds the lines as they are sewn.
 func (s *stack) sewn(list []*sewnLine) {
 	if len(list) == 0 {
 		return
 	}
-	s.line("As sewn, at full size: each panel laid on the one before it, seam along seam", heading())
+	s.line(asSewn, heading())
 	for _, l := range list {
 		s.space(4)
 		s.line(l.name, strong())

@@ -171,11 +171,16 @@ func (a *assembled) signs() []keyItem {
 		keyItem{"the line runs on (within " + limit + ")", func(pg *page, x, y float64) {
 			pg.pen.Line(curve.Pt(x+keySign/2, y+tickLength/2), curve.Pt(x+keySign/2, y-tickLength/2), stroke("line", inkColour, 0.3)...)
 		}},
-		keyItem{"it turns or steps: by how much, and which way", func(pg *page, x, y float64) {
-			pg.pen.Line(curve.Pt(x+keySign/2, y+1.5), curve.Pt(x+keySign/2, y-3), stroke("line", inkColour, 0.25)...)
-			pg.pen.Circle(curve.Pt(x+keySign/2, y+1.5), 0.9, dotInk()...)
-		}},
+		turnsItem(),
 	)
+}
+
+// turnsItem is the sign at a joint where the line does not run on.
+func turnsItem() keyItem {
+	return keyItem{"it turns or steps: by how much, and which way", func(pg *page, x, y float64) {
+		pg.pen.Line(curve.Pt(x+keySign/2, y+1.5), curve.Pt(x+keySign/2, y-3), stroke("line", inkColour, 0.25)...)
+		pg.pen.Circle(curve.Pt(x+keySign/2, y+1.5), 0.9, dotInk()...)
+	}}
 }
 
 // notRound names the pieces that are not in the strip.
