@@ -148,8 +148,17 @@ func (f *figure) captionedAs(words string) {
 	for _, line := range f.caption {
 		wide = max(wide, heading().Width(line))
 	}
-	x := f.room.centre().X
+	x := f.captionAt()
 	f.room = f.room.union(rect{x - wide/2, f.room.y0 - captionLead*float64(len(f.caption)) - 2, x + wide/2, f.room.y1})
+}
+
+// captionAt gives the middle of the name above a piece: over all that belongs to
+// it, or, where tags may stand far aside, over the piece.
+func (f *figure) captionAt() float64 {
+	if f.pins != nil {
+		return f.box.centre().X
+	}
+	return f.room.centre().X
 }
 
 // from says what a piece was split off or joined from.
@@ -228,7 +237,7 @@ func (f *figure) draw(pg *page, at curve.Point) {
 	}
 	y := at.Y + f.room.y0 + 4.4
 	for _, line := range f.caption {
-		pg.text(at.X+f.room.centre().X, y, line, heading().Middle())
+		pg.text(at.X+f.captionAt(), y, line, heading().Middle())
 		y += captionLead
 	}
 	pen.End()

@@ -116,16 +116,29 @@ func (f *field) find(at curve.Point, w float64) rect {
 	if cost < 200 {
 		return best
 	}
-	x := f.box.x1 + 12
-	r := rect{x, at.Y - pinSize/2, x + w, at.Y + pinSize/2}
-	for !f.free(r.grow(pinGap)) {
-		r.y0, r.y1 = r.y0+1, r.y1+1
-	}
-	return r
+	return f.column(at, w)
 }
 
+// column takes room for a tag in the columns at the right of all lines, as near to
+// the height of the point as there is some.
+func (f *field) column(at curve.Point, w float64) rect {
+	const deep = 60 // mm up and down from the point; then the next column
+	for x := f.box.x1 + 12; ; x += w + 3 {
+		for off := 0.0; off < deep; off++ {
+			for _, y := range []float64{at.Y + off, at.Y - off} {
+				if r := around(curve.Pt(x+w/2, y), w, pinSize); f.clear(r.grow(pinGap)) {
+					return r
+				}
+			}
+		}
+	}
+}
+
+// clear tells whether a box touches neither a tag nor what is taken.
+func (f *field) clear(r rect) bool { return !overlapsAny(r, f.taken) && !overlapsAny(r, f.tags) }
+
 func (f *field) free(r rect) bool {
-	if overlapsAny(r, f.taken) || overlapsAny(r, f.tags) {
+	if !f.clear(r) {
 		return false
 	}
 	for _, l := range f.leaders {
