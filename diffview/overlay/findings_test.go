@@ -185,9 +185,9 @@ func TestEachNumberStandsOnceAtItsPoint(t *testing.T) {
 	s := wrongs(t)
 	for _, name := range []string{"thirty", "three-at-a-point", "buckle"} {
 		got := pinned(t, readPicture(t, s[name].picture(t)))
-		require.Len(t, got, len(s[name].list), name)
 		for i, p := range s[name].list {
 			if !p.Place.HasPoint {
+				assert.Empty(t, got[fmt.Sprint(i+1)+" "+p.Place.Piece], "no place, no dot")
 				continue
 			}
 			at := got[fmt.Sprint(i+1)+" "+p.Place.Piece]
@@ -302,6 +302,18 @@ func TestRunsAreShownOnTheStrip(t *testing.T) {
 	assert.Empty(t, readPicture(t, without.picture(t)).with("data-panel"), "no run, no strip")
 	apart := wrong{buckle(0), diag.List{{ID: "run.kink", Severity: diag.Warning, Subject: "rim", Found: "it kinks", Related: []diag.Related{{Place: diag.Place{Piece: "buckle"}.Point(0, 4)}}}}}
 	assert.Len(t, pinned(t, readPicture(t, apart.picture(t))), 1, "a run off the strip stands on its piece")
+}
+
+// What is about a piece as a whole stands in its middle, in the cloth, without a dot.
+func TestFindingsWithoutAPlaceStandInTheMiddle(t *testing.T) {
+	p := poly(0, 300, 0, 0, 200, 0, 200, 30, 40, 30, 40, 300) // an L, whose box has its middle outside
+	g := &pattern.Garment{Half: pattern.Whole, Pieces: []*pattern.Piece{p}}
+	root := readPicture(t, wrong{g, diag.List{{ID: "outline.clockwise", Severity: diag.Error, Place: diag.Place{File: "pieces/block.piece"}}}}.picture(t))
+	require.Len(t, root.with("data-finding"), 1)
+	assert.Empty(t, pinned(t, root))
+	tag, at := root.with("data-finding")[0].named("rect")[0], root.with("data-piece")[0]
+	middle := curve.Pt(tag.number(t, "x")+tag.number(t, "width")/2-at.number(t, "data-x"), at.number(t, "data-y")-tag.number(t, "y")-tag.number(t, "height")/2)
+	assert.LessOrEqual(t, middle.Dist(curve.Pt(20, 150)), 0.01, "%v", middle)
 }
 
 // Each kind of tag can be told from the others without its colour.

@@ -12,6 +12,7 @@ import (
 type pin struct {
 	finding finding
 	at      curve.Point
+	whole   bool         // it is about the piece, not about a place: without a dot, in the middle if there is room
 	away    curve.Point  // unit vector towards the point where that lies too far out to be drawn
 	lines   []curve.Path // y up
 	worst   []curve.Path
@@ -20,7 +21,7 @@ type pin struct {
 
 // newPin puts a finding's number at a spot.
 func newPin(f finding, s findingSpot) pin {
-	return pin{finding: f, at: flip(s.at), lines: s.lines, worst: s.worst}
+	return pin{finding: f, at: flip(s.at), whole: !s.exact && len(s.lines) == 0, lines: s.lines, worst: s.worst}
 }
 
 // pins are the findings on one figure.
@@ -72,12 +73,18 @@ func (p *pins) place(box rect, lines linesOfPicture, taken []rect) rect {
 	f := &field{box: box, lines: lines, taken: append([]rect(nil), taken...)}
 	for i := range p.list {
 		p.list[i].within(box.grow(markReach))
+		if p.list[i].whole {
+			continue
+		}
 		f.taken = append(f.taken, around(p.list[i].at, 2*pinDot, 2*pinDot))
 	}
 	room := box
 	for i := range p.list {
 		q := &p.list[i]
-		q.box = f.find(q.at, pinWidth(q.finding.number))
+		q.box = around(q.at, pinWidth(q.finding.number), pinSize)
+		if !q.whole || !f.free(q.box.grow(pinGap)) || crossedByAny(q.box.grow(1), f.lines) {
+			q.box = f.find(q.at, q.box.width())
+		}
 		f.tags = append(f.tags, q.box.grow(pinGap))
 		f.leaders = append(f.leaders, [2]curve.Point{q.at, q.box.nearest(q.at)})
 		room = room.union(q.box.grow(1)).union(around(q.at, 4, 4))
@@ -216,10 +223,11 @@ func (p *pins) draw(pg *page, origin curve.Point) {
 func (q pin) draw(pg *page, origin curve.Point) {
 	pg.pen.Titled(q.finding.title(), findingData(q.finding)...)
 	at := origin.Add(q.at)
-	if q.away == (curve.Point{}) {
-		pg.pen.Circle(at, pinDot, findDot()...)
-	} else {
+	switch {
+	case q.away != curve.Point{}:
 		pg.pointer(at, q.away)
+	case !q.whole:
+		pg.pen.Circle(at, pinDot, findDot()...)
 	}
 	pg.findingTag(origin.Add(q.box.centre()), q.finding.number, q.finding.Severity)
 	pg.pen.End()
