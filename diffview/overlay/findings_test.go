@@ -14,6 +14,7 @@ import (
 	"pgregory.net/rapid"
 
 	"seamkeep/pattern"
+	"seamkeep/pattern/check"
 	"seamkeep/pattern/curve"
 	"seamkeep/pattern/diag"
 	"seamkeep/pattern/measure"
@@ -342,4 +343,35 @@ func TestTagsOfRandomFindings(t *testing.T) {
 			require.LessOrEqual(t, least, 0.01, "%d", i+1)
 		}
 	})
+}
+
+// Every way to break a piece: what the checks find of it, and findings at places
+// that it no longer has, give a picture that lists them; where the piece cannot be
+// drawn it says so.
+func TestFindingsOnBrokenPieces(t *testing.T) {
+	w := readWaistcoat(t)
+	for name, s := range spoils() {
+		t.Run(name, func(t *testing.T) {
+			g := withRuns(w.garment(t, "gusset"))
+			p := g.Piece("side-back")
+			kinks := kinked(g, "neckline", [2]string{"top-back", "top-front"}, "gusset", "side-back")
+			s.spoil(g, p)
+			var list diag.List
+			if name != "no measure" && name != "endless" { // no file holds these: the checks would print them
+				list = check.Run(check.Input{Garment: g, Body: w.body()})
+			}
+			list = append(list, onPiece(diag.Error, "side-back", 20, 20), kinks,
+				diag.Problem{ID: "seam.differs", Subject: "side-back-back", Found: "it differs"},
+				diag.Problem{ID: "edge.short", Place: diag.Place{Piece: "side-back", Edge: "hem", OnEdge: true, At: 9}, Found: "it is short"})
+			root := sound(t, name, wrong{g, list}.picture(t))
+			tagsAreApart(t, root)
+			textsAreCalm(t, root)
+			assert.Len(t, root.with("data-row"), len(list))
+			drawn := root.all(func(n *node) bool { return n.attrs["data-piece"] == "side-back" })
+			assert.Equal(t, s.drawn, len(drawn) == 1)
+			if !s.drawn && name != "no pieces" {
+				assert.Contains(t, flatWords(root), "Not drawn side-back (")
+			}
+		})
+	}
 }
