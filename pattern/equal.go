@@ -40,12 +40,15 @@ func EqualBodies(a, b *Body) bool {
 }
 
 // Same tells whether two records, or lists of records, say the same wherever
-// they stand. They must be of one type.
+// they stand. nil is no record.
 func Same(a, b any) bool { return same(reflect.ValueOf(a), reflect.ValueOf(b)) }
 
 // same compares without copying. An empty list and no list say the same, and
 // what two versions share is not looked into.
 func same(a, b reflect.Value) bool {
+	if !a.IsValid() || !b.IsValid() { // no record at all
+		return a.IsValid() == b.IsValid()
+	}
 	if a.Type() != b.Type() {
 		return false
 	}

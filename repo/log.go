@@ -133,6 +133,17 @@ func (r *Repo) logByGit(w *walk, paths []string, limit int) ([]*Commit, error) {
 // `git merge-base` does: one that no other common ancestor descends from; of
 // several the youngest. ErrNoMergeBase where there is none in this clone.
 func (r *Repo) MergeBase(a, b string) (*Commit, error) {
+	bases, err := r.MergeBases(a, b)
+	if err != nil {
+		return nil, err
+	}
+	return bases[0], nil
+}
+
+// MergeBases finds all best common ancestors of two revisions, as `git merge-base
+// --all` does, the youngest first: several where two lines were merged crosswise.
+// ErrNoMergeBase where there is none in this clone.
+func (r *Repo) MergeBases(a, b string) ([]*Commit, error) {
 	ca, err := r.Resolve(a)
 	if err != nil {
 		return nil, err
@@ -148,7 +159,7 @@ func (r *Repo) MergeBase(a, b string) (*Commit, error) {
 	if len(bases) == 0 {
 		return nil, fmt.Errorf("%q and %q: %w", a, b, ErrNoMergeBase)
 	}
-	return bases[0], nil
+	return bases, nil
 }
 
 // missingParent says that a walk met a commit that is not here.

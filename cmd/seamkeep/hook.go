@@ -92,7 +92,7 @@ func commitRequest(r *repo.Repo, amend bool) (judge.Request, error) {
 		if len(parents) > 0 {
 			q.Before = r.At(parents[0])
 		}
-		q.Merge, q.Base = sidesOf(r, parents) // the words of a merge amended
+		q.Merge, q.Base, q.Crossed = sidesOf(r, parents) // the words of a merge amended
 	}
 	if work, err := r.Snapshot("work"); err == nil {
 		q.Bodies = work
@@ -105,7 +105,7 @@ func commitRequest(r *repo.Repo, amend bool) (judge.Request, error) {
 	for _, c := range others {
 		q.Merge = append(q.Merge, judge.Parent{Name: "theirs (" + versionName(c) + ")", Snapshot: r.At(c)})
 	}
-	q.Base = commonBase(r, head.Commit(), others)
+	q.Base, q.Crossed = commonBase(r, head.Commit(), others)
 	return q, nil
 }
 
@@ -123,29 +123,31 @@ func parentsOf(r *repo.Repo, c *repo.Commit) ([]*repo.Commit, error) {
 
 // sidesOf gives the sides of a merge that is made already, and where they
 // parted; none where there is one parent.
-func sidesOf(r *repo.Repo, parents []*repo.Commit) ([]judge.Parent, *repo.Snapshot) {
+func sidesOf(r *repo.Repo, parents []*repo.Commit) (list []judge.Parent, base *repo.Snapshot, crossed bool) {
 	if len(parents) < 2 {
-		return nil, nil
+		return nil, nil, false
 	}
 	sides := []judge.Parent{{Name: "ours", Snapshot: r.At(parents[0])}}
 	for _, p := range parents[1:] {
 		sides = append(sides, judge.Parent{Name: "theirs (" + versionName(p) + ")", Snapshot: r.At(p)})
 	}
-	return sides, commonBase(r, parents[0], parents[1:])
+	base, crossed = commonBase(r, parents[0], parents[1:])
+	return sides, base, crossed
 }
 
 // commonBase is where all sides of a merge parted; nil where they parted at
-// several places, since then nobody's work can be told from another's.
-func commonBase(r *repo.Repo, head *repo.Commit, others []*repo.Commit) *repo.Snapshot {
+// several places, since then nobody's work can be told from another's. crossed tells
+// that two of them were merged crosswise before, so that it is one place of several.
+func commonBase(r *repo.Repo, head *repo.Commit, others []*repo.Commit) (at *repo.Snapshot, crossed bool) {
 	var base *repo.Commit
 	for _, o := range others {
-		b, err := r.MergeBase(head.ID, o.ID)
-		if err != nil || base != nil && b.ID != base.ID {
-			return nil
+		bases, err := r.MergeBases(head.ID, o.ID)
+		if err != nil || base != nil && bases[0].ID != base.ID {
+			return nil, false
 		}
-		base = b
+		base, crossed = bases[0], crossed || len(bases) > 1
 	}
-	return r.At(base)
+	return r.At(base), crossed
 }
 
 func versionName(c *repo.Commit) string {

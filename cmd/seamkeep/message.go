@@ -95,7 +95,7 @@ func (a *app) judgeMessage(args []string) error {
 			told = other
 		}
 	}
-	return a.showTold(told, mending(a, r, file, amend), len(q.Merge) > 0)
+	return a.showTold(told, mending(a, r, file, amend), len(q.Merge) > 0 && !amend)
 }
 
 // mending is the command that goes on with a message that was refused: git commit -a

@@ -28,8 +28,10 @@ func undone(r *repo.Repo, before string) func(message string) []judge.Undone {
 				continue
 			}
 			parent := c.Parents[0]
-			if against, err := r.Resolve(u.Against); u.Against != "" && err == nil && strings.HasPrefix(against.ID, u.Against) {
-				parent = against.ID
+			for _, p := range c.Parents {
+				if u.Against != "" && strings.HasPrefix(p, u.Against) {
+					parent = p
+				}
 			}
 			if p, err := r.Resolve(parent); err == nil {
 				out = append(out, judge.Undone{Before: r.At(p), After: r.At(c), Undo: u})

@@ -248,7 +248,7 @@ func (v *verifier) request(c *repo.Commit) (judge.Request, error) {
 	if len(parents) > 0 {
 		q.Before = r.At(parents[0])
 	}
-	q.Merge, q.Base = sidesOf(r, parents)
+	q.Merge, q.Base, q.Crossed = sidesOf(r, parents)
 	return q, nil
 }
 

@@ -2,6 +2,7 @@ package judge
 
 import (
 	"maps"
+	"path"
 	"slices"
 
 	"seamkeep/pattern"
@@ -25,6 +26,21 @@ func Folders(q Request) ([]Folder, error) {
 		out = append(out, q.read(dir))
 	}
 	return out, nil
+}
+
+// merged gives a folder that the first side of a merge lacks the version of the side
+// that has it: from there it came.
+func (q Request) merged(f *Folder) bool {
+	if f.Before != nil || f.After == nil {
+		return false
+	}
+	for _, side := range q.Merge {
+		if had := q.Facts.of(side.Snapshot, f.Dir, q.Bodies); had.garment != nil && !had.faulty {
+			f.Before, f.Since = had.garment, side.Snapshot.Commit()
+			return true
+		}
+	}
+	return false
 }
 
 // changed lists the folders of the later version that differ from the earlier
@@ -51,7 +67,7 @@ func (q *Request) changed() ([]string, error) {
 }
 
 // read reads a folder in both versions; the earlier one, where that cannot be read
-// whole, as it last could.
+// whole or has no such folder, as it last was.
 func (q Request) read(dir string) Folder {
 	now, before := q.Facts.of(q.After, dir, q.Bodies), q.Facts.of(q.Before, q.was(dir), q.Bodies)
 	f := Folder{Dir: dir, Was: q.was(dir), Before: before.garment, After: now.garment, Body: now.body}
@@ -74,11 +90,15 @@ func (q Request) read(dir string) Folder {
 			f.Before, f.BeforeFaulty, f.Since = sound.garment, false, at.Commit()
 		}
 	}
+	if !q.merged(&f) {
+		q.returned(&f)
+	}
 	return f
 }
 
 // whereIn finds the path of a folder in another version: the same, the one before, or
-// that of the one garment of its name, unless that is another folder of today.
+// that of the one garment of its name, or that is like it, unless that is another folder
+// of today.
 func (q Request) whereIn(s *repo.Snapshot, f Folder) string {
 	for _, dir := range []string{f.Dir, f.Was} {
 		if q.Facts.of(s, dir, q.Bodies).garment != nil {
@@ -93,20 +113,26 @@ func (q Request) whereIn(s *repo.Snapshot, f Folder) string {
 	if g == nil || err != nil {
 		return f.Dir
 	}
-	var found []string
-	for _, dir := range dirs {
-		if x := q.Facts.of(s, dir, q.Bodies).garment; x != nil && x.Name == g.Name && q.Facts.of(q.After, dir, q.Bodies).garment == nil {
-			found = append(found, dir)
+	free := slices.DeleteFunc(dirs, func(dir string) bool { return q.Facts.of(q.After, dir, q.Bodies).garment != nil })
+	for _, is := range []func(*pattern.Garment) bool{
+		func(x *pattern.Garment) bool { return x.Name == g.Name },
+		func(x *pattern.Garment) bool { return alike(x, g) },
+	} {
+		var found []string
+		for _, dir := range free {
+			if x := q.Facts.of(s, dir, q.Bodies).garment; x != nil && is(x) {
+				found = append(found, dir)
+			}
+		}
+		if len(found) == 1 {
+			return found[0]
 		}
 	}
-	if len(found) != 1 {
-		return f.Dir
-	}
-	return found[0]
+	return f.Dir
 }
 
-// returned gives a folder that comes back the version in which it last stood: it is no
-// first version, so what changed meanwhile is owed.
+// returned gives a folder that comes back the version in which it last stood, if that
+// was the same garment: it is no first version, so what changed meanwhile is owed.
 func (q Request) returned(f *Folder) {
 	if q.Touched == nil || f.Before != nil || f.BeforeFaulty || f.After == nil {
 		return
@@ -117,6 +143,9 @@ func (q Request) returned(f *Folder) {
 				continue
 			}
 			if stood := q.Facts.of(at, f.Dir, q.Bodies); stood.garment != nil && !stood.faulty {
+				if !alike(stood.garment, f.After) {
+					return
+				}
 				f.Before, f.Since = stood.garment, at.Commit()
 				return
 			}
@@ -191,15 +220,38 @@ func (q *Request) follow(now []string) error {
 		if _, known := q.moved[dir]; known {
 			continue
 		}
-		like := slices.DeleteFunc(slices.Clone(went), func(old string) bool {
-			return taken(old) || !alike(of(q.Before, old), of(q.After, dir))
-		})
-		if len(like) == 1 {
-			q.moved[dir] = like[0]
+		if old := nearest(of(q.After, dir), dir, slices.DeleteFunc(slices.Clone(went), taken), func(old string) *pattern.Garment { return of(q.Before, old) }); old != "" {
+			q.moved[dir] = old
 		}
 	}
 	q.gone = slices.DeleteFunc(went, taken)
 	return nil
+}
+
+// nearest gives, of some folders that went, the one that a garment at a path was: with
+// the most pieces that are the same now, then with the same last word in its path;
+// empty where none is like it.
+func nearest(g *pattern.Garment, dir string, went []string, of func(string) *pattern.Garment) string {
+	best, most := "", -1
+	for _, old := range went {
+		was := of(old)
+		if !alike(was, g) {
+			continue
+		}
+		n := 0
+		for _, p := range was.Pieces {
+			if q := g.Piece(p.Name); q != nil && pattern.EqualPieces(p, q) {
+				n += 2
+			}
+		}
+		if path.Base(old) == path.Base(dir) {
+			n++
+		}
+		if n > most {
+			best, most = old, n
+		}
+	}
+	return best
 }
 
 // alike tells whether half of a garment's pieces are in another one, by name or shape.

@@ -62,14 +62,24 @@ func TestWhatARevertUndoes(t *testing.T) {
 
 	assert.Empty(t, h.undoing(both, base, [2]string{base, both}), "the whole")
 	assert.Equal(t, []string{owed, "some of what it says it undoes still stands in side"}, h.undoing(both, front, [2]string{base, both}), "half of a change of two pieces")
-	assert.Equal(t, []string{"claim.unclaimed: no claim names what changed: front changed; side changed; the garment file changed: tolerance seam changed", "what it says it undoes was not done in the garment file"},
+	assert.Equal(t, []string{"claim.unclaimed: no claim names what changed: front changed; side changed; the garment file changed: tolerance seam changed", "what it says it undoes was not done so in the garment file"},
 		h.undoing(both, keep(looser), [2]string{base, both}), "something else as well")
 	assert.Equal(t, []string{"claim.unclaimed: no claim names what changed: front changed; side changed", "what it says it undoes is not among the versions before it"}, h.undoing(both, base))
 
-	// the front changed again since: it no longer stands, and is gone back as far as it goes
+	// the front changed again since, so it is mended by hand
 	later := keep(vest{95, 90, 100, 1.5})
-	assert.Empty(t, h.undoing(later, keep(vest{95, 80, 100, 1.5}), [2]string{base, both}))
+	assert.Empty(t, h.undoing(later, keep(vest{105, 80, 100, 1.5}), [2]string{base, both}), "as far as it went")
+	assert.Equal(t, []string{"claim.unclaimed: no claim names what changed: girth 370.0 -> 350.0 at waist; side changed", "the girth does not go back as far as it went"},
+		h.undoing(later, keep(vest{95, 80, 100, 1.5}), [2]string{base, both}))
+	assert.Equal(t, []string{"claim.unclaimed: no claim names what changed: front changed; side changed", "the width of side does not go back as far as it went"},
+		h.undoing(later, keep(vest{100, 85, 100, 1.5}), [2]string{base, both}))
 	assert.Empty(t, h.undoing(later, base, [2]string{base, both}, [2]string{both, later}), "two in one")
+
+	// what was added goes
+	notched := matching.requiring(".")
+	notched["pieces/front.piece"] = append(notched["pieces/front.piece"], "\nnotch waist on back at waist\n"...)
+	added := h.keep("added", notched)
+	assert.Empty(t, h.undoing(added, base, [2]string{base, added}))
 }
 
 // A folder that comes back is measured against what it last was; the revert of its

@@ -27,8 +27,11 @@ type Request struct {
 	Bodies fs.FS          // where bodies are read, paths as in After; nil: none
 	Merge  []Parent       // the sides of a merge, ours first; empty otherwise
 	Base   *repo.Snapshot // where the sides of a merge parted; nil: unknown
-	Accept []string       // addresses of findings that this commit accepts
-	Facts  *Facts         // what was found before; nil: nothing is kept
+	// Crossed tells that the sides parted at several places, of which Base is one: what
+	// each did alone cannot be told for certain.
+	Crossed bool
+	Accept  []string // addresses of findings that this commit accepts
+	Facts   *Facts   // what was found before; nil: nothing is kept
 	// Waits excuses a commit that waits to be folded into another one from claims of
 	// its own: while it is made, not when others are to take it.
 	Waits bool

@@ -27,7 +27,9 @@ func (q Request) weighMerge(f *Folder) {
 	if len(q.Merge) < 2 || q.Base == nil {
 		return
 	}
-	f.Problems = append(f.Problems, q.leftOut(f)...)
+	if !q.Crossed {
+		f.Problems = append(f.Problems, q.leftOut(f)...)
+	}
 	base := q.Facts.of(q.Base, f.Dir, q.Bodies).garment
 	if base == nil {
 		return
@@ -217,30 +219,25 @@ func bothEdited(sides []side, g *pattern.Garment) diag.List {
 // changed as it was: half of a two-sided change is the fault that no seam shows.
 func (q *Request) leftOut(f *Folder) diag.List {
 	p := q.partingOf(*f)
-	taken, left := make([]map[string]bool, len(q.Merge)), make([]map[string]bool, len(q.Merge))
-	for i := range q.Merge {
-		taken[i], left[i] = map[string]bool{}, map[string]bool{}
-	}
+	taken := make([]map[string]bool, len(p.sides))
 	for r, sides := range p.touched {
-		if len(sides) != 1 {
-			continue
-		}
-		of, i := r.where(), sides[0]
-		switch {
-		case !p.since[r]:
-			left[i][of] = true
-		case !slices.Contains(p.unlike[r], i):
-			taken[i][of] = true
+		if i := sides[0]; len(sides) == 1 && !slices.Contains(p.unlike[r], i) {
+			if taken[i] == nil {
+				taken[i] = map[string]bool{}
+			}
+			taken[i][r.where()] = true
 		}
 	}
 	var out diag.List
-	for i, side := range q.Merge {
-		if len(left[i]) == 0 {
-			continue
+	left := p.leftOut()
+	for _, i := range slices.Sorted(maps.Keys(left)) {
+		of := map[string]bool{}
+		for _, r := range left[i] {
+			of[r.where()] = true
 		}
 		x := diag.Problem{
-			ID: "merge.left-out", Severity: diag.Warning, Place: f.After.Place, Subject: claim.Garment, Amount: float64(len(left[i])),
-			Found: fmt.Sprintf("this merge leaves out what %s changed of %s", side.Name, names(left[i])),
+			ID: "merge.left-out", Severity: diag.Warning, Place: f.After.Place, Subject: claim.Garment, Amount: float64(len(of)),
+			Found: fmt.Sprintf("this merge leaves out what %s changed of %s", q.Merge[i].Name, names(of)),
 			Hint:  "if it is not meant, give the merge up and merge again: git merge --abort, or git reset --hard HEAD^ once it is made",
 		}
 		if len(taken[i]) > 0 {

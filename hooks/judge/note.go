@@ -68,9 +68,6 @@ func Note(q Request, message string) (*Told, error) {
 			return nil, err
 		}
 	}
-	for i := range folders {
-		q.returned(&folders[i])
-	}
 	out := &Told{Note: n, Problems: append(problems, left(n)...)}
 	if !out.Problems.HasErrors() {
 		out.measure(&q, message, folders)

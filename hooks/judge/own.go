@@ -21,24 +21,29 @@ type parting struct {
 	unlike  map[record][]int  // which sides have a record otherwise than the merge
 }
 
-// partingOf compares a merge with its sides. Where it is not known where they parted,
-// each of them made all that it has.
+// partingOf compares a merge with its sides. What all sides changed alike they had
+// already where they parted, as far as it matters here. Where it is not known for
+// certain where they parted, each of them made all that it has.
 func (q *Request) partingOf(f Folder) *parting {
 	p := &parting{since: map[record]bool{}, touched: map[record][]int{}, unlike: map[record][]int{}}
 	var base *pattern.Garment
-	if q.Base != nil {
+	if q.Base != nil && !q.Crossed {
 		base = renamed(q.stateIn(q.Base, f), f.After)
 	}
-	p.base = compare.Garments(base, f.After, compare.Options{})
+	var versions []*pattern.Garment
+	for _, side := range q.Merge {
+		if version := renamed(q.stateIn(side.Snapshot, f), f.After); version != nil { // else it made nothing of the folder
+			versions = append(versions, version)
+		}
+	}
+	base = alikeInAll(base, versions)
+	o := compare.Options{Body: f.Body}
+	p.base = compare.Garments(base, f.After, o)
 	for _, e := range edits(base, f.After) {
 		p.since[recordOf(e)] = true
 	}
-	for i, side := range q.Merge {
-		version := renamed(q.stateIn(side.Snapshot, f), f.After)
-		if version == nil {
-			continue // it made nothing of the folder
-		}
-		p.sides = append(p.sides, compare.Garments(version, f.After, compare.Options{}))
+	for i, version := range versions {
+		p.sides = append(p.sides, compare.Garments(version, f.After, o))
 		for _, e := range edits(version, f.After) {
 			p.unlike[recordOf(e)] = append(p.unlike[recordOf(e)], i)
 		}
@@ -49,44 +54,108 @@ func (q *Request) partingOf(f Folder) *parting {
 	return p
 }
 
+// alikeInAll gives a base with what all versions made of it alike.
+func alikeInAll(base *pattern.Garment, versions []*pattern.Garment) *pattern.Garment {
+	if base == nil || len(versions) < 2 {
+		return base
+	}
+	var shared []compare.Edit
+	first := edits(base, versions[0])
+	for _, e := range first {
+		all := true
+		for _, v := range versions[1:] {
+			all = all && slices.ContainsFunc(edits(base, v), func(o compare.Edit) bool { return recordOf(o) == recordOf(e) && pattern.Same(o.After, e.After) })
+		}
+		if all {
+			shared = append(shared, e)
+		}
+	}
+	return compare.Apply(base, shared)
+}
+
 // ownOf gives what a merge changed by itself: the records that it leaves as none of its
 // sides has them. Where several of them changed a record, what it leaves may be put
 // together of theirs, as far as widths and lengths lie within what they made of
-// them, each and all together. girth tells that the girth does not.
-func (q *Request) ownOf(v *view) (own *compare.Change, girth bool) {
+// them, each and all together. figures tells that the girth or a gap does not: it is
+// asked where something was put together, or left out of what a side did.
+func (q *Request) ownOf(v *view) (own *compare.Change, figures bool) {
 	p := q.partingOf(v.folder)
-	change := *v.change
-	change.Records, change.Edits = nil, nil
-	pieces := map[string]bool{}
-	for _, e := range edits(renamed(v.folder.Before, v.folder.After), v.folder.After) {
-		r := recordOf(e)
+	pieces, garment := map[string]bool{}, map[record]bool{} // that are its own
+	byHand := len(p.leftOut()) > 0
+	for r := range p.unlike {
+		if p.by(p.unlike, r) < len(p.sides) {
+			continue
+		}
+		byHand = true
 		together := p.by(p.touched, r) > 1
 		switch {
-		case p.by(p.unlike, r) < len(p.sides):
 		case r.kind == "piece-file":
 			pieces[r.name] = pieces[r.name] || !together
 		case r.kind == "corner" || r.kind == "edge":
 			pieces[r.piece] = pieces[r.piece] || !together || !p.composed(r.piece)
 		case r.piece != "":
 			pieces[r.piece] = true
-		case together && (r.kind == "around" || r.kind == "run"): // lists, to which each side added
+		case r.kind == "around" || r.kind == "run":
+			garment[r] = !together || !p.joined(v.folder.After, r)
 		default:
-			change.Edits = append(change.Edits, e)
+			garment[r] = true
 		}
 	}
+	change := *v.change
+	change.Records = nil
+	change.Edits = slices.DeleteFunc(slices.Clone(v.change.Edits), func(e compare.Edit) bool { return !garment[recordOf(e)] })
 	for _, e := range change.Edits {
 		if w := e.Words(); w != "" {
 			change.Records = append(change.Records, w)
 		}
 	}
 	change.Pieces = slices.DeleteFunc(slices.Clone(v.change.Pieces), func(p compare.PieceChange) bool { return !pieces[p.Name] })
-	return &change, !p.girths()
+	return &change, byHand && !p.figures()
+}
+
+// joined tells whether a list that several sides changed has nothing that no side has,
+// and all that every side has.
+func (p *parting) joined(after *pattern.Garment, r record) bool {
+	list := func(g *pattern.Garment) []string {
+		var out []string
+		if g == nil {
+			return nil
+		}
+		if r.kind == "around" {
+			for _, m := range g.Around {
+				out = append(out, m.Name)
+			}
+		} else if run := g.Run(r.name); run != nil {
+			for _, ref := range run.Refs {
+				out = append(out, ref.Piece+"."+ref.Edge)
+			}
+		}
+		return out
+	}
+	count := map[string]int{}
+	for _, c := range p.sides {
+		for _, name := range list(c.Before) {
+			count[name]++
+		}
+	}
+	now := list(after)
+	for _, name := range now {
+		if count[name] == 0 {
+			return false
+		}
+	}
+	for name, n := range count {
+		if n == len(p.sides) && !slices.Contains(now, name) {
+			return false
+		}
+	}
+	return true
 }
 
 // by counts the sides of a record; of one in a piece also those that lack the piece.
 func (p *parting) by(sides map[record][]int, r record) int {
-	file := record{kind: "piece-file", name: r.piece}
-	if r.piece == "" || len(sides[file]) == 0 {
+	file := fileOf(r)
+	if file == r || len(sides[file]) == 0 {
 		return len(sides[r])
 	}
 	all := slices.Concat(sides[r], sides[file])
@@ -94,28 +163,56 @@ func (p *parting) by(sides map[record][]int, r record) int {
 	return len(slices.Compact(all))
 }
 
-// girths tells whether the girth lies at every level within what the sides made of it.
-func (p *parting) girths() bool {
-	return p.levels("girth", func(c *compare.Change) []compare.AtLevel { return c.Girths })
+// fileOf gives, for a record in a piece, that of the piece as a whole.
+func fileOf(r record) record {
+	if r.piece == "" {
+		return r
+	}
+	return record{kind: "piece-file", name: r.piece}
+}
+
+// leftOut gives what one side alone changed and the merge has as it was, by the side.
+func (p *parting) leftOut() map[int][]record {
+	out := map[int][]record{}
+	for r, sides := range p.touched {
+		if len(sides) == 1 && !p.since[r] && !p.since[fileOf(r)] {
+			out[sides[0]] = append(out[sides[0]], r)
+		}
+	}
+	return out
+}
+
+// figures tells whether girth, worn girth and gaps lie at every level within what the
+// sides made of them.
+func (p *parting) figures() bool {
+	ok := p.levels("girth", func(c *compare.Change) []compare.AtLevel { return c.Girths }) &&
+		p.levels("worn", func(c *compare.Change) []compare.AtLevel { return c.Worn })
+	if len(p.sides) == 0 {
+		return ok
+	}
+	for _, g := range p.sides[0].Gaps {
+		ok = ok && p.levels("gap", func(c *compare.Change) []compare.AtLevel {
+			for _, x := range c.Gaps {
+				if x.Closure == g.Closure {
+					return x.Levels
+				}
+			}
+			return nil
+		})
+	}
+	return ok
 }
 
 // composed tells whether the widths and edges of a piece do.
 func (p *parting) composed(piece string) bool {
-	of := func(c *compare.Change) *compare.PieceChange {
-		i := slices.IndexFunc(c.Pieces, func(x compare.PieceChange) bool { return x.Name == piece })
-		if i < 0 {
-			return &compare.PieceChange{}
-		}
-		return &c.Pieces[i]
-	}
 	edges := func(c *compare.Change) []compare.AtLevel {
 		var out []compare.AtLevel
-		for _, e := range of(c).Edges {
+		for _, e := range pieceOf(c, piece).Edges {
 			out = append(out, compare.AtLevel{Level: e.Name, Pair: e.Length})
 		}
 		return out
 	}
-	return p.levels("width", func(c *compare.Change) []compare.AtLevel { return of(c).Widths }) && p.levels("length", edges)
+	return p.levels("width", func(c *compare.Change) []compare.AtLevel { return pieceOf(c, piece).Widths }) && p.levels("length", edges)
 }
 
 // levels tells whether each of some figures of a kind lies within what the sides made

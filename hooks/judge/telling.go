@@ -47,7 +47,7 @@ func (t *Told) measure(q *Request, message string, folders []Folder) {
 		case !t.Note.Judged():
 			v.claims = nil
 		case len(v.claims) == 0 && v.folder.requires() && len(q.Merge) == 0:
-			v.claims, v.noUndo = q.undoing(message, v)
+			v.claims, v.noUndo = q.undone(message, v)
 		}
 	}
 	if t.Problems.HasErrors() {
@@ -190,9 +190,13 @@ func homes(n *note.Note, g note.Group, views []*view) []*view {
 	return out
 }
 
-// only gives an alteration without what its Only names of other folders.
+// only gives an alteration without what its Only names of other folders; in one of
+// several that is new without any.
 func (v *view) only(g note.Group, all []*view) note.Group {
 	g.Claims = slices.Clone(g.Claims)
+	if v.folder.Before == nil { // a folder that is new is no change
+		g.Claims = slices.DeleteFunc(g.Claims, func(c claim.Claim) bool { return c.Kind == claim.Only })
+	}
 	for i, c := range g.Claims {
 		if c.Kind != claim.Only {
 			continue
@@ -277,12 +281,8 @@ func (v *view) ofMerge(q *Request) diag.List {
 	if !v.folder.requires() {
 		return nil
 	}
-	unclaimed := claim.UnclaimedParts
-	own, girth := q.ownOf(v)
-	if girth {
-		unclaimed = claim.Unclaimed
-	}
-	return v.asked(unclaimed(own, v.claims), "no side of the merge did this, nor all together: make it a version of its own, with its note; or ")
+	own, figures := q.ownOf(v)
+	return v.asked(claim.UnclaimedOf(own, v.change, figures, v.claims), "no side of the merge did this, nor all together: make it a version of its own, with its note; or ")
 }
 
 // asked puts what is owed into the message's place, with another way out, if there is

@@ -134,6 +134,14 @@ func (b bench) crossed(m measure.Measure) []figure {
 	return out
 }
 
+// gaps measures a gap, without the measures of the body by how much it changed.
+func (b bench) gaps(m measure.Measure) []figure {
+	if b.change.Body != nil || !lacing(b.before, m.Closure) || !lacing(b.after, m.Closure) || lacings(b.before) != lacings(b.after) {
+		return b.figures(m)
+	}
+	return b.withoutBody(m)
+}
+
 // withoutBody measures by how much a gap changed where no measures of a body are: they
 // stand in it as a summand, the same before and after, so that any will do while the
 // lacings stay as many (measure.Gap.Value).

@@ -22,8 +22,10 @@ func Suggest(c *compare.Change) []Claim {
 	out := b.suggest(measure.Measure{Kind: "girth"})
 	movable := moves(out) || len(c.Records) > 0 // something that a gap depends on changed
 	for _, g := range c.Gaps {
-		gap := b.suggest(measure.Measure{Kind: "gap", Closure: g.Closure})
-		if moves(gap) && !b.follows(g) || !moves(gap) && movable {
+		m := measure.Measure{Kind: "gap", Closure: g.Closure}
+		figures := b.gaps(m)
+		gap := b.claims(m, figures)
+		if moves(gap) && !b.follows(b.atLevels(figures)) || !moves(gap) && movable {
 			out = append(out, gap...)
 		}
 	}
@@ -58,8 +60,10 @@ func inOrder(claims []Claim) []Claim {
 
 // suggest claims a measure that has levels: one claim where all levels changed
 // alike or not at all, else one a level.
-func (b bench) suggest(m measure.Measure) []Claim {
-	told, _ := tellable(Claim{Kind: Keeps, Measure: m}, b.figures(m))
+func (b bench) suggest(m measure.Measure) []Claim { return b.claims(m, b.figures(m)) }
+
+func (b bench) claims(m measure.Measure, figures []figure) []Claim {
+	told, _ := tellable(Claim{Kind: Keeps, Measure: m}, figures)
 	alike, complete := true, true
 	var each []Claim
 	for _, f := range told {
@@ -115,20 +119,15 @@ func (b bench) changed(m measure.Measure) []Claim {
 
 // follows tells whether a gap changed at every level as the girth at rest says,
 // so that a claim on it adds nothing.
-func (b bench) follows(g compare.ClosureGaps) bool {
-	lacings := 0.0
-	for _, x := range b.change.After.Closures {
-		if x.Kind == pattern.Lacing {
-			lacings++
-		}
-	}
+func (b bench) follows(gaps []compare.AtLevel) bool {
+	lacings := float64(lacings(b.after))
 	girths := map[string]float64{}
 	for _, l := range b.change.Girths {
 		if d, ok := l.Delta(); ok {
 			girths[l.Level] = d
 		}
 	}
-	for _, l := range g.Levels {
+	for _, l := range gaps {
 		d, ok := l.Delta()
 		girth, known := girths[l.Level]
 		if !ok || !known || lacings == 0 || math.Abs(d+girth/lacings) >= DefaultTolerance("gap")/2 {

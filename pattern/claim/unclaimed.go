@@ -15,9 +15,10 @@ import (
 // Unclaimed tells what changed of the girth, the gaps, the pieces and the garment
 // file and that no claim names: one warning, with the lines that would claim it
 // all. Less than the tolerance of a claim needs none. What follows from a Changes
-// claim is named with it: the gap with the girth or the worn girth, and they with
-// the gap; so a note says the same where the measures of the body are and where
-// they are not. An Only claim speaks of all pieces and of the garment file. A claim
+// claim is named with it: the girth with the gap or the worn girth, and the gap with
+// them as far as it follows the girth. Gaps are told without the measures of the body
+// too, so that a note says the same where these are and where they are not. An Only
+// claim speaks of all pieces and of the garment file. A claim
 // with a tolerance that lets anything pass names nothing, and neither does one that
 // cannot be told: leave those out. A first or a last version has no claims.
 func Unclaimed(c *compare.Change, claims []Claim) diag.List {
@@ -25,27 +26,68 @@ func Unclaimed(c *compare.Change, claims []Claim) diag.List {
 		return nil
 	}
 	claims = slices.DeleteFunc(slices.Clone(claims), Claim.loose)
-	b := newBench(c)
 	var u unclaimed
-	girths := b.atLevels(measure.Measure{Kind: "girth"})
-	u.figure(measure.Measure{Kind: "girth"}, unnamed(girths, "girth", "", claims), len(girths))
-	for _, g := range c.Gaps {
-		m := measure.Measure{Kind: "gap", Closure: g.Closure}
-		levels := b.atLevels(m)
-		at := slices.DeleteFunc(unnamed(levels, "gap", g.Closure, claims), func(l compare.AtLevel) bool {
-			return changedAt(girths, l.Level) // a claim on the girth, true or not, names it too
-		})
-		u.figure(m, at, len(levels))
-	}
-	u.parts(c, claims)
+	u.figures(c, claims)
+	u.parts(c, c, claims)
 	return u.list(c)
 }
 
-// UnclaimedParts is Unclaimed without the figures: the pieces and the garment file.
-func UnclaimedParts(c *compare.Change, claims []Claim) diag.List {
+// UnclaimedOf is Unclaimed for part of a change: its pieces and its records of the
+// garment file, and the figures of the whole where they are asked for. The lines that
+// would claim it speak of the whole, against which claims are measured.
+func UnclaimedOf(part, whole *compare.Change, figures bool, claims []Claim) diag.List {
+	if whole.Before == nil || whole.After == nil {
+		return nil
+	}
+	claims = slices.DeleteFunc(slices.Clone(claims), Claim.loose)
 	var u unclaimed
-	u.parts(c, slices.DeleteFunc(slices.Clone(claims), Claim.loose))
-	return u.list(c)
+	if figures {
+		u.figures(whole, claims)
+	}
+	u.parts(part, whole, claims)
+	return u.list(whole)
+}
+
+// figures adds the girths and the gaps.
+func (u *unclaimed) figures(c *compare.Change, claims []Claim) {
+	b := newBench(c)
+	girths := b.atLevels(b.figures(measure.Measure{Kind: "girth"}))
+	u.figure(measure.Measure{Kind: "girth"}, unnamed(girths, "girth", "", claims), len(girths), false)
+	for _, x := range c.After.Closures {
+		m := measure.Measure{Kind: "gap", Closure: x.Name}
+		if x.Kind != pattern.Lacing || !lacing(c.Before, x.Name) || lacings(c.Before) != lacings(c.After) {
+			continue
+		}
+		levels := b.atLevels(b.gaps(m))
+		at := slices.DeleteFunc(unnamed(levels, "gap", x.Name, claims), func(l compare.AtLevel) bool {
+			return b.fromGirth(l, girths) // a claim on the girth, true or not, names it too
+		})
+		u.figure(m, at, len(levels), c.Body == nil)
+	}
+}
+
+// fromGirth tells whether the girth at rest changed where a gap did, and by what
+// explains it: cloth gives and stretches no more than the garment file says.
+func (b bench) fromGirth(gap compare.AtLevel, girths []compare.AtLevel) bool {
+	most := 0.0
+	for _, g := range []*pattern.Garment{b.before, b.after} {
+		most = max(most, g.Give.Or(0))
+		for _, o := range g.Options {
+			most = max(most, o.Stretch.Or(0))
+		}
+	}
+	for _, l := range girths {
+		girth, ok := l.Delta()
+		if !ok || l.Level != gap.Level || math.Abs(girth) <= DefaultTolerance("girth")+slack {
+			continue
+		}
+		room, _ := gap.Delta()
+		taken := -room * float64(lacings(b.after))
+		near, far := girth, girth*(1+most/100)
+		tol := DefaultTolerance("gap")
+		return taken > min(near, far)-tol && taken < max(near, far)+tol
+	}
+	return false
 }
 
 // unclaimed gathers what no claim names.
@@ -71,8 +113,8 @@ func (u *unclaimed) list(c *compare.Change) diag.List {
 	}}
 }
 
-// parts adds the pieces and the garment file.
-func (u *unclaimed) parts(c *compare.Change, claims []Claim) {
+// parts adds the pieces and the garment file, of part of a change.
+func (u *unclaimed) parts(c, whole *compare.Change, claims []Claim) {
 	if slices.ContainsFunc(claims, func(c Claim) bool { return c.Kind == Only }) {
 		return
 	}
@@ -88,7 +130,7 @@ func (u *unclaimed) parts(c *compare.Change, claims []Claim) {
 		u.names, u.found = append(u.names, Garment), append(u.found, records(list))
 	}
 	if len(u.names) > before {
-		for _, only := range onlyOf(c) {
+		for _, only := range onlyOf(whole) {
 			u.lines = append(u.lines, only.Line())
 		}
 	}
@@ -136,11 +178,11 @@ func (c Claim) loose() bool {
 	return c.Kind != Only && c.Within.Set && c.Within.Value > 5*max(DefaultTolerance(c.Measure.Kind), 0.1)
 }
 
-// atLevels gives a measure at every level of either version; one that only one of
-// them records is measured on the other at the same height.
-func (b bench) atLevels(m measure.Measure) []compare.AtLevel {
+// atLevels gives figures at every level of either version at which both are known; a
+// level that only one of them records is measured on the other at the same height.
+func (b bench) atLevels(figures []figure) []compare.AtLevel {
 	var out []compare.AtLevel
-	for _, f := range b.figures(m) {
+	for _, f := range figures {
 		if f.known() {
 			out = append(out, compare.AtLevel{Level: f.level, Pair: compare.Pair{Before: pattern.Some(f.before.value), After: pattern.Some(f.after.value)}})
 		}
@@ -162,14 +204,6 @@ func unnamed(levels []compare.AtLevel, kind, closure string, claims []Claim) []c
 	return out
 }
 
-// changedAt tells whether the girth changed at a level.
-func changedAt(girths []compare.AtLevel, level string) bool {
-	return slices.ContainsFunc(girths, func(l compare.AtLevel) bool {
-		d, ok := l.Delta()
-		return ok && l.Level == level && math.Abs(d) > DefaultTolerance("girth")+slack
-	})
-}
-
 // names tells whether the claim speaks of a girth or a gap at a level, or of what
 // changes it.
 func (c Claim) names(kind, closure, level string) bool {
@@ -180,7 +214,7 @@ func (c Claim) names(kind, closure, level string) bool {
 	if m.Kind == kind && m.Closure == closure {
 		return true
 	}
-	return c.Kind == Changes && (m.Kind == "girth" || m.Kind == "worn" || m.Kind == "gap" && kind != "gap")
+	return c.Kind == Changes && (m.Kind == "worn" || kind != "gap" && (m.Kind == "girth" || m.Kind == "gap"))
 }
 
 // fate says in a word or two what became of a piece.
@@ -192,8 +226,9 @@ func fate(p compare.PieceChange) string {
 	return "changed"
 }
 
-// figure adds a figure at the levels where it changed, of so many.
-func (u *unclaimed) figure(m measure.Measure, at []compare.AtLevel, of int) {
+// figure adds a figure at the levels where it changed, of so many; of a relative one
+// only the change means something.
+func (u *unclaimed) figure(m measure.Measure, at []compare.AtLevel, of int, relative bool) {
 	if len(at) == 0 {
 		return
 	}
@@ -208,6 +243,9 @@ func (u *unclaimed) figure(m measure.Measure, at []compare.AtLevel, of int) {
 	for i, l := range at {
 		last, _ = l.Delta()
 		found[i] = fmt.Sprintf("%.1f -> %.1f at %s", l.Before.Value, l.After.Value, l.Level)
+		if relative {
+			found[i] = fmt.Sprintf("%+.1f at %s", last, l.Level)
+		}
 		lines[i] = line(l.Level, last)
 		amounts[signed(rounded(last, 1))] = true
 	}

@@ -68,7 +68,7 @@ const (
 // compose puts the claims of several parts together. The result is sorted by
 // place.
 func compose(parts [][]claim.Claim, before *pattern.Garment, known sequence) ([]claim.Claim, diag.List) {
-	parts = spread(parts, before)
+	parts = apart(spread(parts, before))
 	byMeasure := map[measure.Measure][]claim.Claim{}
 	for _, part := range parts {
 		for _, c := range firstOfEach(part) {
@@ -88,6 +88,25 @@ func compose(parts [][]claim.Claim, before *pattern.Garment, known sequence) ([]
 	slices.SortFunc(out, order)
 	problems.Sort()
 	return out, problems
+}
+
+// apart takes out of each part the gaps that another part changes without saying by how
+// much: with a girth or an overlap. What they add up to only measuring tells.
+func apart(parts [][]claim.Claim) [][]claim.Claim {
+	silent := func(part []claim.Claim, closure string) bool {
+		moves := func(c claim.Claim) bool {
+			return c.Kind == claim.Changes && slices.Contains([]string{"girth", "worn", "overlap"}, c.Measure.Kind)
+		}
+		tells := func(c claim.Claim) bool { return c.Measure.Kind == "gap" && c.Measure.Closure == closure }
+		return slices.ContainsFunc(part, moves) && !slices.ContainsFunc(part, tells)
+	}
+	out := make([][]claim.Claim, len(parts))
+	for i, part := range parts {
+		out[i] = slices.DeleteFunc(slices.Clone(part), func(c claim.Claim) bool {
+			return c.Kind == claim.Changes && c.Measure.Kind == "gap" && slices.ContainsFunc(parts, func(o []claim.Claim) bool { return silent(o, c.Measure.Closure) })
+		})
+	}
+	return out
 }
 
 // order sorts by place, then by words, so that it is complete.
