@@ -7,6 +7,7 @@ import (
 	"io/fs"
 	"os"
 	"path/filepath"
+	"strings"
 
 	"github.com/spf13/cobra"
 
@@ -15,6 +16,7 @@ import (
 	"seamkeep/diffview/report"
 	"seamkeep/hooks/judge"
 	"seamkeep/pattern/compare"
+	"seamkeep/pattern/diag"
 	"seamkeep/repo"
 )
 
@@ -93,7 +95,7 @@ func (s *showing) version(number int, v demo.Version) error {
 		if !verdict.Refused() {
 			return errors.New("the judge passed what it should refuse")
 		}
-		t.Problems(shown(verdict.Problems()))
+		t.Problems(verdict.Problems().Only(diag.Error))
 		t.Para("    That is refused. Mended, it goes through:", "    ")
 	}
 	t.Para("    "+v.Told, "    ")
@@ -101,11 +103,28 @@ func (s *showing) version(number int, v demo.Version) error {
 	if err != nil {
 		return err
 	}
-	t.Problems(shown(verdict.Problems()))
+	s.findings(verdict.Problems())
 	if verdict.Refused() {
 		return errors.New("the judge refuses it")
 	}
 	return s.keep(number, v, verdict)
+}
+
+// findings shows what the story is about, the seams, in full, and names what else is
+// worth a look.
+func (s *showing) findings(list diag.List) {
+	var seams, others diag.List
+	for _, p := range shown(list) {
+		if p.Severity == diag.Error || strings.HasPrefix(p.ID, "seam.") {
+			seams = append(seams, p)
+		} else {
+			others = append(others, p)
+		}
+	}
+	s.text.Problems(seams)
+	for _, p := range others {
+		s.text.Para(fmt.Sprintf("    %s: %s  [%s]", p.Severity, p.Found, p.ID), "      ")
+	}
 }
 
 // judge holds files against the parent of a version, as the hook would: they
