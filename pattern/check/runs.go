@@ -154,8 +154,9 @@ func kinked(r *pattern.Run, t measure.Turn, kink, limit float64) fault {
 	return at(x, t.At[which], t.Edges[which].Edge, short)
 }
 
-// stepsOf tells where the two edges of a run miss each other at a seam: walked from its
-// notches, one side ends before the other. A seam that is told anyway says it already.
+// stepsOf tells where the two edges of a run miss each other at a seam: with both sides
+// laid together at the waist, one reaches further than the other. A seam that is told
+// anyway says it already, and its cure takes the step away too.
 func stepsOf(in Input, c measure.Course, reported map[string]bool) []fault {
 	limit := in.Garment.ToleranceOf("step")
 	var out []fault
@@ -164,10 +165,10 @@ func stepsOf(in Input, c measure.Course, reported map[string]bool) []fault {
 			continue
 		}
 		w := in.walked.of[t.Seam]
-		if w == nil || len(w.Segments) < 2 {
-			continue
+		if w == nil || len(w.Segments) < 2 && !w.Agreed[0] && !w.Agreed[1] {
+			continue // nothing says where the two sides are laid together
 		}
-		off, end := w.Ends()
+		off, end := w.FromWaist()
 		if t.AtEnd {
 			off = end
 		}
@@ -181,13 +182,24 @@ func stepsOf(in Input, c measure.Course, reported map[string]bool) []fault {
 		}
 		x.Found = fmt.Sprintf("run %s steps by %.2f mm at seam %s: %s reaches further than %s", c.Run.Name, math.Abs(off), t.Seam, longer, shorter)
 		x.Expected = fmt.Sprintf("at most %g mm", limit)
-		x.Hint = fmt.Sprintf("seamkeep true %s moves the corners by %.2f", t.Seam, math.Abs(off))
-		if why := CannotTrue(w); why != "" {
-			x.Hint = fmt.Sprintf("move the corners there by %.2f: %s", math.Abs(off), why)
-		}
-		out = append(out, at(x, t.At[0], t.Edges[0].Edge, fmt.Sprintf("%.2f at seam %s", math.Abs(off), t.Seam)))
+		x.Hint = unstep(w, t.AtEnd, off, in.Tol)
+		out = append(out, at(x, t.At[0], t.Edges[0].Edge, fmt.Sprintf("%.2f at seam %s: %s reaches further", math.Abs(off), t.Seam, longer)))
 	}
 	return out
+}
+
+// unstep says how to take a step away by hand: the seam itself passes, so that no
+// command moves its corners. off is how much further the first side reaches, mm.
+func unstep(w *measure.Walk, atEnd bool, off, tol float64) string {
+	end := short(w.First.StartName())
+	if atEnd {
+		end = short(w.First.EndName())
+	}
+	hint := fmt.Sprintf("%s %s: %.2f at the %s end", verb(off), measure.SideName(w.First.Refs), math.Abs(off), end)
+	if q, ok := slid(w.First, atEnd, off, tol); ok && CannotTrue(w) == "" {
+		hint += fmt.Sprintf(" (to %s)", coords(q))
+	}
+	return hint + ", or as much the other way on " + measure.SideName(w.Second.Refs)
 }
 
 // reportedSeams names the seams that the walk tells anyway.

@@ -85,7 +85,7 @@ func withLevel(p, other *pattern.Piece, level string) *pattern.Piece {
 // seam, or one, or those of a run at each seam.
 func (b bench) figures(m measure.Measure) []figure {
 	switch {
-	case m.Run != "" && m.Seam == "":
+	case m.Run != "" && m.Seam == "" && m.Kind != "spread":
 		return b.crossed(m)
 	case !perLevel(m.Kind):
 		return b.pair(m)

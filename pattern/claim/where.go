@@ -9,6 +9,7 @@ import (
 
 	"seamkeep/pattern"
 	"seamkeep/pattern/compare"
+	"seamkeep/pattern/measure"
 )
 
 // reason is a sentence, and how many mm of a difference it accounts for.
@@ -38,6 +39,10 @@ func (b bench) where(c Claim, wrong []figure) []string {
 		reasons = b.edges(b.sides(m.Seam)...)
 	case "turn", "reach":
 		reasons = b.edges(b.runEdges(m.Run, m.Seam)...)
+	case "spread":
+		for _, seam := range b.seamsOf(m.Run) {
+			reasons = append(reasons, b.edges(b.sides(seam)...)...)
+		}
 	default:
 		reasons = b.fasteners(m.Closure)
 	}
@@ -216,6 +221,14 @@ func (b bench) sides(seam string) []pattern.Ref {
 		}
 	}
 	return nil
+}
+
+// seamsOf names the seams that a run crosses in the later version.
+func (b bench) seamsOf(run string) []string {
+	if b.after == nil {
+		return nil
+	}
+	return measure.Crossed(b.after, run)
 }
 
 // runEdges gives the edges of a run that belong to the pieces of a seam, and

@@ -47,6 +47,8 @@ func (m Measure) Eval(in Input) ([]Value, error) {
 		return m.walk(in)
 	case "turn":
 		return m.turn(in), nil
+	case "spread":
+		return m.spread(in)
 	case "reach":
 		return m.reach(in)
 	default:

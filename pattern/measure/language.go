@@ -31,6 +31,7 @@ var grammar = map[string]string{
 	"walk":    "SEAM",
 	"turn":    "RUN [at SEAM]",
 	"reach":   "RUN [at SEAM]",
+	"spread":  "RUN",
 	"overlap": "CLOSURE",
 	"pitch":   "CLOSURE",
 	"count":   "CLOSURE",
@@ -38,7 +39,7 @@ var grammar = map[string]string{
 
 // Kinds lists the words that a measure begins with, in the order of the manual.
 func Kinds() []string {
-	return []string{"girth", "worn", "gap", "width", "area", "length", "seam", "walk", "turn", "reach", "overlap", "pitch", "count"}
+	return []string{"girth", "worn", "gap", "width", "area", "length", "seam", "walk", "turn", "reach", "spread", "overlap", "pitch", "count"}
 }
 
 // Usage gives the form of a measure of a kind: "gap CLOSURE [at LEVEL]".
@@ -112,6 +113,8 @@ func (p *parser) rest(m *Measure) {
 		}
 	case "seam", "walk":
 		m.Seam = p.next("a seam")
+	case "spread":
+		m.Run = p.next("a run")
 	case "turn", "reach":
 		m.Run = p.next("a run")
 		m.Seam = p.after("at", "a seam")
@@ -200,7 +203,7 @@ func (m Measure) String() string {
 		add(m.Part, m.Level)
 	case "seam", "walk":
 		add("", m.Seam)
-	case "turn", "reach":
+	case "turn", "reach", "spread":
 		add("", m.Run)
 		add("at", m.Seam)
 	default:

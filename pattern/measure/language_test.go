@@ -36,6 +36,7 @@ func TestEveryKindOfMeasureIsRead(t *testing.T) {
 		"turn neckline at shoulder":                  {Kind: "turn", Run: "neckline", Seam: "shoulder"},
 		"turn hem":                                   {Kind: "turn", Run: "hem"},
 		"reach hem":                                  {Kind: "reach", Run: "hem"},
+		"spread hem":                                 {Kind: "spread", Run: "hem"},
 		"reach hem at side":                          {Kind: "reach", Run: "hem", Seam: "side"},
 		"overlap back":                               {Kind: "overlap", Closure: "back"},
 		"pitch back":                                 {Kind: "pitch", Closure: "back"},
@@ -128,6 +129,8 @@ func genMeasure() *rapid.Generator[measure.Measure] {
 			}
 		case "seam", "walk":
 			m.Seam = name("seam")
+		case "spread":
+			m.Run = name("run")
 		case "turn", "reach":
 			m.Run, m.Seam = name("run"), maybe("seam")
 		default:
@@ -149,7 +152,7 @@ func TestAMeasureReadsBackAsItIsWritten(t *testing.T) {
 
 func FuzzParse(f *testing.F) {
 	for _, s := range []string{"girth", "worn bust", "gap front at waist", "width a", "area a", "length a.b from n to m above waist",
-		"seam s", "walk s", "turn r at s", "overlap c", "pitch c", "count c", "length a.b above x below y", "length ..", "\x00", "girth \u202e"} {
+		"seam s", "walk s", "turn r at s", "reach r", "spread r", "overlap c", "pitch c", "count c", "length a.b above x below y", "length ..", "\x00", "girth \u202e"} {
 		f.Add(s)
 	}
 	f.Fuzz(func(t *testing.T, s string) {

@@ -65,7 +65,8 @@ func (m Measure) turn(in Input) []Value {
 }
 
 // reach gives how far a run lies from the waist along each seam that it crosses, on the
-// cloth of each side, mm: a hem is level on the body where these are equal.
+// cloth of each side, mm: a hem is level on the body where these are equal. The waist is
+// the notch of that name, else where the side crosses the level waist, once.
 func (m Measure) reach(in Input) ([]Value, error) {
 	turns, why := m.crossings(in.Garment)
 	if why != "" {
@@ -82,16 +83,45 @@ func (m Measure) reach(in Input) ([]Value, error) {
 			if m.Seam == "" {
 				v.Of = t.Seam + ", " + v.Of
 			}
-			if waist, ok := side.waist(in.Garment, in.Tol); ok {
+			if waist, ok := side.waistOrNotch(in.Garment, in.Tol); ok {
 				v.Known, v.Value = true, waist
 				if t.AtEnd {
 					v.Value = side.Length - waist
 				}
 			} else {
-				v.Why = "it does not cross the waist once"
+				v.Why = "it has no notch waist and does not cross the waist once"
 			}
 			out = append(out, v)
 		}
 	}
 	return out, nil
+}
+
+// waistOrNotch gives where the waist lies on a side, mm from its start.
+func (s Side) waistOrNotch(g *pattern.Garment, tol float64) (float64, bool) {
+	if at, ok := s.stations(g, tol)["waist"]; ok {
+		return at, true
+	}
+	return s.waist(g, tol)
+}
+
+// spread gives by how much the longest reach of a run exceeds the shortest, mm: 0 for a
+// run that is level on the body. It is unknown where one of them is.
+func (m Measure) spread(in Input) ([]Value, error) {
+	list, err := Measure{Kind: "reach", Run: m.Run}.reach(in)
+	if err != nil {
+		return nil, err
+	}
+	least, most := list[0].Value, list[0].Value
+	for _, v := range list {
+		if !v.Known {
+			why := v.Why
+			if v.Of != "" {
+				why = v.Of + ": " + why
+			}
+			return unknown(m, "mm", why), nil
+		}
+		least, most = min(least, v.Value), max(most, v.Value)
+	}
+	return one(m, most-least, "mm"), nil
 }

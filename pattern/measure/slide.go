@@ -26,6 +26,33 @@ func (w *Walk) Ends() (start, end float64) {
 	return start, end
 }
 
+// FromWaist gives what the walk is off by at the seam's two ends, in mm, where both
+// sides are laid together at the waist: the sum of the differences from there to each
+// end, positive where the first side reaches further. Where the waist is no station it
+// is as Ends gives it.
+func (w *Walk) FromWaist() (start, end float64) {
+	waist := -1 // how many segments lie before it
+	for i, seg := range w.Segments {
+		if seg.From == "waist" {
+			waist = i
+		}
+		if seg.To == "waist" {
+			waist = i + 1
+		}
+	}
+	if waist < 0 {
+		return w.Ends()
+	}
+	for i, seg := range w.Segments {
+		if i < waist {
+			start += seg.Difference
+		} else {
+			end += seg.Difference
+		}
+	}
+	return start, end
+}
+
 // Remains gives what would still be off, whole or in a segment, in mm, were both
 // ends put right: what lies between stations, which no corner mends.
 func (w *Walk) Remains() float64 {

@@ -110,6 +110,8 @@ func TestHowFarARunReachesAlongSeams(t *testing.T) {
 	for of, want := range map[string]float64{"s, a.back": 50, "s, b.front": 50, "u, b.back": 40, "u, c.front": 40} {
 		assert.InDelta(t, want, got[of], 1e-6, of)
 	}
+	assert.InDelta(t, 10, ask(t, g, nil, "spread hem"), 1e-6, "50 at s, 40 at u")
+	assert.InDelta(t, 0, ask(t, g, nil, "spread top"), 1e-6)
 	for _, v := range values(t, g, nil, "reach top at s") {
 		assert.InDelta(t, 80, v.Value, 1e-6, "%s: above the waist as well", v.Of)
 	}
@@ -119,6 +121,10 @@ func TestHowFarARunReachesAlongSeams(t *testing.T) {
 	list = values(t, read(t, "-- garment --\nhalf left\nrun hem a.hem\n-- a --\n"+flared), nil, "reach hem")
 	require.Len(t, list, 1)
 	assert.Equal(t, "run hem crosses no seam", list[0].Why)
+	apart := read(t, "-- garment --\nhalf left\nrun hem a.hem b.hem\nseam s a.back b.front\n-- a --\n"+flared+"-- b --\n"+beside)
+	list = values(t, apart, nil, "spread hem")
+	require.Len(t, list, 1)
+	assert.Equal(t, "s, a.back: it has no notch waist and does not cross the waist once", list[0].Why)
 }
 
 // A run that closes round the body crosses the seam that closes it too.
