@@ -106,7 +106,7 @@ func TestTheEdgeOfAShortEdge(t *testing.T) {
 	}
 }
 
-func load(t *testing.T, name string) check.Input {
+func load(t testing.TB, name string) check.Input {
 	t.Helper()
 	dir := filepath.Join("..", "..", "testdata", "patterns", name)
 	folder, problems := text.Load(os.DirFS(dir), ".")
@@ -267,6 +267,64 @@ func benchmarkCheck(b *testing.B, n int) {
 	}
 	b.ReportMetric(float64(b.Elapsed().Nanoseconds())/float64(b.N)/float64(n), "ns/piece")
 }
+
+// waistcoats is the waistcoat so often that it has about n pieces, with its seams, its
+// closures and two runs over all its pieces each time. Its straight edges kink.
+func waistcoats(b *testing.B, n int) check.Input {
+	b.Helper()
+	one := load(b, "waistcoat--01-base")
+	g := pattern.Clone(one.Garment)
+	g.Pieces, g.Around, g.Seams, g.Runs, g.Closures = nil, nil, nil, nil, nil
+	for k := range (n + len(one.Garment.Pieces) - 1) / len(one.Garment.Pieces) {
+		c := pattern.Clone(one.Garment)
+		name := func(s string) string { return fmt.Sprintf("%s-%d", s, k) }
+		rename := func(refs []pattern.Ref) {
+			for i := range refs {
+				refs[i].Piece = name(refs[i].Piece)
+			}
+		}
+		for _, p := range c.Pieces {
+			p.Name = name(p.Name)
+		}
+		for i := range c.Around {
+			c.Around[i].Name = name(c.Around[i].Name)
+		}
+		for i := range c.Seams {
+			c.Seams[i].Name = name(c.Seams[i].Name)
+			rename(c.Seams[i].First)
+			rename(c.Seams[i].Second)
+		}
+		for i := range c.Runs {
+			c.Runs[i].Name = name(c.Runs[i].Name)
+			rename(c.Runs[i].Refs)
+		}
+		for i := range c.Closures {
+			c.Closures[i].Name = name(c.Closures[i].Name)
+			rename(c.Closures[i].Edges)
+		}
+		g.Pieces, g.Around, g.Seams = append(g.Pieces, c.Pieces...), append(g.Around, c.Around...), append(g.Seams, c.Seams...)
+		g.Runs, g.Closures = append(g.Runs, c.Runs...), append(g.Closures, c.Closures...)
+	}
+	g.SortPieces()
+	return check.Input{Garment: g, Body: one.Body}
+}
+
+// The time is linear in the pieces also where runs and closures are as many.
+func benchmarkWaistcoats(b *testing.B, n int) {
+	in := waistcoats(b, n)
+	b.ResetTimer()
+	for b.Loop() {
+		if kinks := check.Run(in).Only(diag.Warning); len(kinks) != len(in.Garment.Runs) {
+			b.Fatal(len(kinks), " warnings of ", len(in.Garment.Runs), " runs")
+		}
+	}
+	b.ReportMetric(float64(b.Elapsed().Nanoseconds())/float64(b.N)/float64(len(in.Garment.Pieces)), "ns/piece")
+}
+
+func BenchmarkWaistcoats10(b *testing.B)    { benchmarkWaistcoats(b, 10) }
+func BenchmarkWaistcoats100(b *testing.B)   { benchmarkWaistcoats(b, 100) }
+func BenchmarkWaistcoats1000(b *testing.B)  { benchmarkWaistcoats(b, 1000) }
+func BenchmarkWaistcoats10000(b *testing.B) { benchmarkWaistcoats(b, 10000) }
 
 func BenchmarkCheck10(b *testing.B)    { benchmarkCheck(b, 10) }
 func BenchmarkCheck100(b *testing.B)   { benchmarkCheck(b, 100) }

@@ -20,13 +20,13 @@ func runs(in Input) diag.List {
 	if len(in.Garment.Runs) == 0 {
 		return nil
 	}
-	reported := reportedSeams(in)
+	reported, mirrored := reportedSeams(in), mirroredEdges(in.Garment)
 	var out diag.List
 	for _, c := range measure.Courses(in.Garment) {
 		out = append(out, course(in, c)...)
 		out = append(out, worst(kinks(in, c))...)
 		out = append(out, worst(stepsOf(in, c, reported))...)
-		out = append(out, worst(square(in, c))...)
+		out = append(out, worst(square(in, c, mirrored))...)
 	}
 	return out
 }
@@ -214,7 +214,7 @@ func reportedSeams(in Input) map[string]bool {
 
 // square tells where a run does not meet a fold, or the seam of a piece to its own
 // mirror image, at a right angle: unfolded it comes to a point there, or to a scoop.
-func square(in Input, c measure.Course) []fault {
+func square(in Input, c measure.Course, mirrored map[string]bool) []fault {
 	g, limit := in.Garment, in.Garment.ToleranceOf("turn")
 	var out []fault
 	for _, ref := range c.Run.Refs {
@@ -223,7 +223,7 @@ func square(in Input, c measure.Course) []fault {
 			continue
 		}
 		for _, end := range []struct{ corner, beside int }{{i, (i + len(p.Edges) - 1) % len(p.Edges)}, {p.After(i), p.After(i)}} {
-			what := mirrorLine(g, p, p.Edges[end.beside].Name)
+			what := mirrorLine(mirrored, p, p.Edges[end.beside].Name)
 			if what == "" {
 				continue
 			}
@@ -243,18 +243,26 @@ func square(in Input, c measure.Course) []fault {
 }
 
 // mirrorLine says what an edge is at which its piece goes on as its own mirror image;
-// empty where it is none.
-func mirrorLine(g *pattern.Garment, p *pattern.Piece, edge string) string {
+// empty where it is none. mirrored are the edges of mirroredEdges.
+func mirrorLine(mirrored map[string]bool, p *pattern.Piece, edge string) string {
 	if slices.ContainsFunc(p.Cloths, func(c pattern.Cloth) bool { return c.Cut == pattern.OnFold && c.Fold.Name == edge }) {
 		return "fold"
 	}
-	for i := range g.Seams {
-		s := &g.Seams[i]
-		if s.Mirrored && len(s.First) == 1 && s.First[0].Piece == p.Name && s.First[0].Edge == edge && s.First[0].From == "" {
-			return "mirrored seam"
-		}
+	if mirrored[p.Name+"."+edge] {
+		return "mirrored seam"
 	}
 	return ""
+}
+
+// mirroredEdges gives the whole edges that are sewn to their own mirror images.
+func mirroredEdges(g *pattern.Garment) map[string]bool {
+	out := map[string]bool{}
+	for _, s := range g.Seams {
+		if s.Mirrored && len(s.First) == 1 && s.First[0].From == "" {
+			out[name(s.First[0])] = true
+		}
+	}
+	return out
 }
 
 func name(r pattern.Ref) string { return r.Piece + "." + r.Edge }
