@@ -144,14 +144,30 @@ func kinked(r *pattern.Run, t measure.Turn, kink, limit float64) fault {
 		x.Hint = fmt.Sprintf("redraw %s or %s so that one goes on as the other ends; the corner stays", first, next)
 		return at(x, t.At[0], t.Edges[0].Edge, by+" at corner "+corner)
 	}
-	which, angle := 0, t.First
-	if math.Abs(t.Next-90) > math.Abs(t.First-90) {
+	which, redraw, mend := straighten(t)
+	x.Found = fmt.Sprintf("run %s turns %s degrees at seam %s, to %s: %s meets it at %.1f, %s at %.1f", r.Name, by, t.Seam, what, first, t.First, next, t.Next)
+	x.Hint = mend
+	short := fmt.Sprintf("%s at seam %s: %s at %.1f, %s at %.1f; redraw %s", by, t.Seam, first, t.First, next, t.Next, redraw)
+	return at(x, t.At[which], t.Edges[which].Edge, short)
+}
+
+// straighten says which edge to redraw at a seam, and to what angle, shortly and as a
+// hint: both where both are off to the same side of square, else the one that is further
+// from square. which is the edge that is.
+func straighten(t measure.Turn) (which int, redraw, mend string) {
+	first, next := 90-t.First, 90-t.Next // by how much each is narrower than square
+	angle := t.First
+	if math.Abs(next) > math.Abs(first) {
 		which, angle = 1, t.Next
 	}
-	x.Found = fmt.Sprintf("run %s turns %s degrees at seam %s, to %s: %s meets it at %.1f, %s at %.1f", r.Name, by, t.Seam, what, first, t.First, next, t.Next)
-	x.Hint = fmt.Sprintf("redraw the end of %s to meet the seam at %.1f; its corner stays", name(t.Edges[which]), angle+kink)
-	short := fmt.Sprintf("%s at seam %s: %s at %.1f, %s at %.1f; redraw %s to %.1f", by, t.Seam, first, t.First, next, t.Next, name(t.Edges[which]), angle+kink)
-	return at(x, t.At[which], t.Edges[which].Edge, short)
+	const worth = 1.0 // degrees that are worth redrawing an end for
+	if first*next > 0 && min(math.Abs(first), math.Abs(next)) >= worth {
+		return which, "both to 90.0", fmt.Sprintf("redraw the end of %s by %.1f degrees and that of %s by %.1f, square to the seam; the corners stay",
+			name(t.Edges[0]), math.Abs(first), name(t.Edges[1]), math.Abs(next))
+	}
+	to := fmt.Sprintf("%.1f", angle+t.Kink())
+	edge := name(t.Edges[which])
+	return which, edge + " to " + to, fmt.Sprintf("redraw the end of %s by %.1f degrees, to meet the seam at %s; its corner stays", edge, math.Abs(t.Kink()), to)
 }
 
 // stepsOf tells where the two edges of a run miss each other at a seam: with both sides

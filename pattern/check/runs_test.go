@@ -89,14 +89,19 @@ func TestARunThatTurnsAtASeam(t *testing.T) {
 	assert.Equal(t, diag.Warning, x.Severity)
 	assert.InDelta(t, 11.3099, x.Amount, 1e-4)
 	assert.Equal(t, "run top turns out by 11.3 degrees at seam s, to a point: a.top meets it at 78.7, b.top at 90.0", x.Found)
-	assert.Equal(t, "redraw the end of a.top to meet the seam at 90.0; its corner stays", x.Hint)
+	assert.Equal(t, "redraw the end of a.top by 11.3 degrees, to meet the seam at 90.0; its corner stays", x.Hint)
 	assert.Equal(t, [2]float64{100, 100}, [2]float64{x.Place.X, x.Place.Y})
 	assert.Equal(t, "a.top", x.Place.Piece+"."+x.Place.Edge)
 
 	list = aboutRuns(pair(0, -20, top))
 	require.Len(t, list, 1)
 	assert.Contains(t, list[0].Found, "turns in by 11.3 degrees at seam s, to a scoop")
-	assert.Equal(t, "redraw the end of b.top to meet the seam at 90.0; its corner stays", list[0].Hint)
+	assert.Equal(t, "redraw the end of b.top by 11.3 degrees, to meet the seam at 90.0; its corner stays", list[0].Hint)
+
+	list = aboutRuns(pair(20, 10, top))
+	require.Len(t, list, 1)
+	assert.InDelta(t, 11.3099+5.7106, list[0].Amount, 1e-4, "arctangents of 20 and 10 on 100")
+	assert.Equal(t, "redraw the end of a.top by 11.3 degrees and that of b.top by 5.7, square to the seam; the corners stay", list[0].Hint)
 
 	loose := pair(20, 0, top)
 	loose.Tolerances = []pattern.Tolerance{{Kind: "turn", Value: 12}}

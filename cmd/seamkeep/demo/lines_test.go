@@ -2,12 +2,14 @@ package demo
 
 import (
 	"math"
+	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
 	"seamkeep/pattern"
+	"seamkeep/pattern/check"
 	"seamkeep/pattern/measure"
 )
 
@@ -76,6 +78,42 @@ func TestHemAndNecklineRunSmoothlyInTheEnd(t *testing.T) {
 		require.True(t, ok)
 		assert.InDelta(t, 90, angle, 0.01, "%s.%s", end.piece, end.corner)
 	}
+}
+
+// As long as the lines are straight from corner to corner, hem and neckline kink:
+// one finding each, however many places; then the hem is drawn as one line, and the neckline with the back neck.
+func TestWhichVersionsFindKinks(t *testing.T) {
+	for name, want := range map[string][]string{
+		"base":            {"run.kink neckline", "run.kink hem"},
+		"straps":          {"run.kink neckline", "run.kink hem"},
+		"gusset":          {"run.kink neckline", "run.kink hem"},
+		"half-move":       {"run.kink neckline", "run.kink hem"},
+		"undo-half-move":  {"run.kink neckline", "run.kink hem"},
+		"seam-move":       {"run.kink neckline", "run.kink hem"},
+		"wider-gusset":    {"run.kink neckline"},
+		"lower-back-neck": nil,
+		"button-stand":    nil,
+		"card-1":          nil,
+	} {
+		var got []string
+		for _, x := range check.Run(check.Input{Garment: garmentOf(t, name), Body: body(t)}) {
+			if strings.HasPrefix(x.ID, "run.") {
+				got = append(got, x.Address())
+			}
+		}
+		assert.Equal(t, want, got, name)
+	}
+}
+
+// The hem hangs level: 112 mm of cloth from the waist along every seam (states.json:
+// edges that are straight below the waist end at -112; slanted ones are as long).
+func TestTheHemHangsLevel(t *testing.T) {
+	g := garmentOf(t, "card-1")
+	for _, v := range evalAll(t, g, "reach hem") {
+		assert.InDelta(t, 112, v.Value, 0.05, v.Of)
+	}
+	assert.InDelta(t, 0, eval(t, g, "spread hem"), 0.05)
+	assert.InDelta(t, 1.20, eval(t, garmentOf(t, "seam-move, first try"), "spread hem"), 0.01, "112.53 against 111.34 at side-back-back")
 }
 
 // A curve that is to look like one line has no hump of its own: it turns one
