@@ -15,6 +15,7 @@ func measureCommand(a *app) *cobra.Command {
 		Short: "Answer questions: girth bust, gap front at waist, length back.top",
 		Long:  "Measure answers one question an argument. Without one it gives the girths,\nwhat is worn, and the gaps. The questions:\n\n" + measureHelp(),
 		Example: `  seamkeep measure "girth bust" "gap front"
+  seamkeep measure "reach hem" "spread hem"
   seamkeep measure --json "seam side-back-back"`,
 		RunE: func(_ *cobra.Command, args []string) error { return a.measure(args, rev, asJSON) },
 	}
@@ -28,7 +29,7 @@ func measureHelp() string {
 	for _, k := range measure.Kinds() {
 		help += "  " + measure.Usage(k) + "\n"
 	}
-	return help + "\nREF is PIECE.EDGE, or PIECE.EDGE from NOTCH to NOTCH. Lengths are in mm."
+	return help + "\nREF is PIECE.EDGE, or PIECE.EDGE from NOTCH to NOTCH. Lengths are in mm.\nReach is how far a run lies from the waist along each seam, on the cloth; spread\nhow much the longest of these exceeds the shortest: 0 for a hem that hangs level."
 }
 
 func (a *app) measure(questions []string, rev string, asJSON bool) error {

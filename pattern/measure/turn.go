@@ -142,6 +142,9 @@ func (m meetings) follow(g *pattern.Garment, r *pattern.Run) Course {
 		}
 		c.Turns, came = append(c.Turns, t), t.At[1]
 	}
+	if t, ok := m.round(g, r); ok {
+		c.Turns = append(c.Turns, t)
+	}
 	if last := len(r.Refs) - 1; last > 0 && len(c.Parts) == 0 {
 		first := c.Turns[0]
 		if t, ok := m.between(g, r, last, 0, came); ok && t.At[0] != came && t.At[1] != first.At[0] {
@@ -149,6 +152,27 @@ func (m meetings) follow(g *pattern.Garment, r *pattern.Run) Course {
 		}
 	}
 	return c
+}
+
+// round gives the turn where a run of a single edge closes round: both its ends meet in
+// one seam, as the hem of a sleeve does.
+func (m meetings) round(g *pattern.Garment, r *pattern.Run) (Turn, bool) {
+	if len(r.Refs) != 1 {
+		return Turn{}, false
+	}
+	p, i, ok := g.Edge(r.Refs[0])
+	if !ok {
+		return Turn{}, false
+	}
+	start, end := Corner{p, i}, Corner{p, p.After(i)}
+	for _, x := range m[end] {
+		if x.other.Corner == start && start != end && x.edge != i && x.other.edge != i {
+			t, ok := turnOver(x.seam, end, start, x.atEnd)
+			t.Run, t.Edges = r.Name, [2]pattern.Ref{r.Refs[0], r.Refs[0]}
+			return t, ok
+		}
+	}
+	return Turn{}, false
 }
 
 // between gives the turn from an edge of a run to another one, if they meet: rather not

@@ -135,3 +135,42 @@ func TestARunThatIsARing(t *testing.T) {
 	require.Len(t, turns, 2)
 	assert.ElementsMatch(t, []string{"left", "right"}, []string{turns[0].Of, turns[1].Of})
 }
+
+// The hem of a sleeve is one edge that closes round in the sleeve's own seam. Cut
+// straight across a sleeve that tapers by 20 on 100 at each side, it turns in there by
+// twice the arctangent, 11.3099 degrees, and its wider end turns out by as much.
+func TestARunOfOneEdgeThatClosesRound(t *testing.T) {
+	sleeve := "corner tf 0 100\nedge front\ncorner hf 20 0\nedge hem\ncorner hb 100 0\nedge back\ncorner tb 120 100\nedge top\n"
+	for _, seam := range []string{"a.back a.front", "a.front a.back"} {
+		g := read(t, "-- garment --\nwhole\nlevel waist 50\nrun hem a.hem\nrun cap a.top\nseam s "+seam+"\n-- a --\n"+sleeve)
+		assert.InDelta(t, -2*11.309932, ask(t, g, nil, "turn hem at s"), 1e-5, seam)
+		assert.InDelta(t, 2*11.309932, ask(t, g, nil, "turn cap at s"), 1e-5, seam)
+		assert.InDelta(t, 0, ask(t, g, nil, "spread hem"), 1e-9, seam)
+	}
+}
+
+// Where a seam takes a span of an edge it ends at a notch and not at the corner, so that
+// no run crosses it there.
+func TestARunDoesNotCrossASeamThatEndsAtANotch(t *testing.T) {
+	a, b := box("0", "-100", "80", "100"), box("0", "-100", "80", "100")
+	notches := "notch low on EDGE 50 below waist\nnotch high on EDGE 50 above waist\n"
+	g := read(t, "-- garment --\nhalf left\nlevel waist 0\nrun hem a.hem b.hem\nrun neck a.top b.top\nseam s a.back from low to high b.front from high to low\n-- a --\n"+
+		a+strings.ReplaceAll(notches, "EDGE", "back")+"-- b --\n"+b+strings.ReplaceAll(notches, "EDGE", "front"))
+	for _, run := range []string{"hem", "neck"} {
+		list := values(t, g, nil, "turn "+run+" at s")
+		require.Len(t, list, 1)
+		assert.False(t, list[0].Known, run)
+	}
+}
+
+// Sides of several edges end where the last of them ends: a yoke sewn to two pieces.
+func TestARunAcrossASeamOfSeveralEdges(t *testing.T) {
+	upper := "corner tf 0 100\nedge front\ncorner m 0 40\nedge low\ncorner hf 0 0\nedge hem\ncorner hb 80 0\nedge back\ncorner tb 80 100\nedge top\n"
+	g := read(t, "-- garment --\nhalf left\nrun hem b.hem a.hem\nrun neck b.top a.top\nseam s b.back a.front + a.low\n-- a --\n"+upper+"-- b --\n"+box("0", "0", "80", "100"))
+	assert.InDelta(t, 0, ask(t, g, nil, "turn hem at s"), 1e-9)
+	assert.InDelta(t, 0, ask(t, g, nil, "turn neck at s"), 1e-9)
+	same := read(t, "-- garment --\nhalf left\nrun line b.hem a.top\nseam s b.back a.back same-way\n-- a --\n"+box("0", "0", "80", "100")+"-- b --\n"+box("0", "0", "80", "100"))
+	list := values(t, same, nil, "turn line at s")
+	require.Len(t, list, 1)
+	assert.False(t, list[0].Known, "same way, the hem meets the hem")
+}
