@@ -29,7 +29,7 @@ func measureHelp() string {
 	for _, k := range measure.Kinds() {
 		help += "  " + measure.Usage(k) + "\n"
 	}
-	return help + "\nREF is PIECE.EDGE, or PIECE.EDGE from NOTCH to NOTCH. Lengths are in mm.\nReach is how far a run lies from the waist along each seam, on the cloth; spread\nhow much the longest of these exceeds the shortest: 0 for a hem that hangs level."
+	return help + "\nREF is PIECE.EDGE, or PIECE.EDGE from NOTCH to NOTCH. Lengths are in mm.\nReach is how far a run lies from the waist along each seam, on the cloth; spread\nhow much the longest of them exceeds the shortest: 0 where a hem hangs level."
 }
 
 func (a *app) measure(questions []string, rev string, asJSON bool) error {
