@@ -33,6 +33,9 @@ func All() []Check {
 		{"notches", "each notch has one place on its edge", []string{"outline", "notches", "levels"}, notches},
 		{"walk", "the two sides of each seam match, whole and between notches", []string{"outline", "notches", "levels", "seams"}, seams},
 		{"runs", "each style line is one line where it crosses a seam, and square to a fold", []string{"outline", "seams", "runs"}, runs},
+		{"pairs", "notches stand in pairs, clear of corners and of each other", []string{"outline", "notches", "levels", "seams"}, pairs},
+		{"grain", "the grain line lies in its piece, and elastic stretches round the body", []string{"outline", "marks"}, grains},
+		{"cloth", "each piece is cut as often, and which way round, as its shape and its seams ask for", []string{"outline", "seams"}, cloths},
 		{"around", "each piece that goes round the body has the levels of the garment", []string{"levels"}, around},
 		{"gap", "the predicted gap is in the wanted range", []string{"outline", "levels", "closures", "body"}, gaps},
 	}

@@ -96,7 +96,7 @@ func TestTheEdgeOfAStaleLength(t *testing.T) {
 func TestTheEdgeOfAShortEdge(t *testing.T) {
 	for long, short := range map[float64]bool{0.5: false, 0.51: false, 0.499: true} {
 		g := strip(1)
-		g.Pieces[0].Marks = nil
+		g.Pieces[0].Marks, g.Pieces[0].Notches = nil, nil
 		for i, y := range []float64{long, 0, 0, long} {
 			g.Pieces[0].Corners[i].At.Y = y
 		}

@@ -160,20 +160,3 @@ func outside(ring curve.Path, box curve.Box, m pattern.Mark) (worst curve.Point,
 	}
 	return worst, off
 }
-
-func notches(in Input) diag.List {
-	var out diag.List
-	for _, p := range in.Garment.Pieces {
-		for _, n := range p.Notches {
-			i := p.EdgeIndex(n.Edge.Name)
-			if i < 0 || !closed(p) {
-				continue // the reader has said so
-			}
-			if _, err := in.Garment.SpotAt(p, i, n.On, in.Tol); err != nil {
-				x := *measureNotch(p, n, err)
-				out = append(out, x)
-			}
-		}
-	}
-	return out
-}

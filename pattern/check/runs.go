@@ -14,7 +14,7 @@ import (
 // runs looks at each style line where it crosses a seam: sewn, it has to be one line,
 // without a point or a scoop and without a step (I. DeN. Conover, A Complete Course in
 // Dressmaking, vol. 9, 1921-22, p. 22, of the armhole across the shoulder). How many
-// degrees and mm pass is common practice, no source. One fault of a run is one finding,
+// degrees and mm pass is common practice, no source. One flaw of a run is one finding,
 // about its worst place.
 func runs(in Input) diag.List {
 	if len(in.Garment.Runs) == 0 {
@@ -31,9 +31,9 @@ func runs(in Input) diag.List {
 	return out
 }
 
-// fault is a finding about one place of a run, with what is said of it beside a worse
+// flaw is a finding about one place of a run, with what is said of it beside a worse
 // one.
-type fault struct {
+type flaw struct {
 	diag.Problem
 	short string
 	place diag.Place // of the edge to redraw
@@ -41,11 +41,11 @@ type fault struct {
 
 // worst makes one finding of several of one kind: the worst, and a line for each of the
 // others.
-func worst(list []fault) diag.List {
+func worst(list []flaw) diag.List {
 	if len(list) == 0 {
 		return nil
 	}
-	slices.SortStableFunc(list, func(a, b fault) int { return cmp.Compare(b.Amount, a.Amount) })
+	slices.SortStableFunc(list, func(a, b flaw) int { return cmp.Compare(b.Amount, a.Amount) })
 	x := list[0].Problem
 	for _, o := range list[1:] {
 		x.Related = append(x.Related, diag.Related{Place: o.place, Text: o.short})
@@ -61,11 +61,11 @@ func runProblem(id string, r *pattern.Run, amount float64) diag.Problem {
 }
 
 // at puts a finding about a run to a corner of a piece and the edge of the run there.
-func at(x diag.Problem, c measure.Corner, edge, short string) fault {
+func at(x diag.Problem, c measure.Corner, edge, short string) flaw {
 	p := c.Point()
 	x.Place.Piece, x.Place.Edge = c.Piece.Name, edge
 	x.Place = x.Place.Point(p.X, p.Y)
-	f := fault{Problem: x, short: short, place: c.Piece.Place}
+	f := flaw{Problem: x, short: short, place: c.Piece.Place}
 	if i := c.Piece.EdgeIndex(edge); i >= 0 {
 		f.place = c.Piece.Edges[i].Place
 	}
@@ -118,9 +118,9 @@ func twice(refs []pattern.Ref) int {
 
 // kinks tells where a run turns: at a seam with both angles, and which piece to redraw,
 // the one that meets the seam further from square.
-func kinks(in Input, c measure.Course) []fault {
+func kinks(in Input, c measure.Course) []flaw {
 	limit := in.Garment.ToleranceOf("turn")
-	var out []fault
+	var out []flaw
 	for _, t := range c.Turns {
 		if kink := t.Kink(); math.Abs(kink) > limit+slack {
 			out = append(out, kinked(c.Run, t, kink, limit))
@@ -129,7 +129,7 @@ func kinks(in Input, c measure.Course) []fault {
 	return out
 }
 
-func kinked(r *pattern.Run, t measure.Turn, kink, limit float64) fault {
+func kinked(r *pattern.Run, t measure.Turn, kink, limit float64) flaw {
 	x := runProblem("run.kink", r, math.Abs(kink))
 	x.Expected = fmt.Sprintf("at most %g degrees", limit)
 	way, what := "out", "a point"
@@ -173,9 +173,9 @@ func straighten(t measure.Turn) (which int, redraw, mend string) {
 // stepsOf tells where the two edges of a run miss each other at a seam: with both sides
 // laid together at the waist, one reaches further than the other. A seam that is told
 // anyway says it already, and its cure takes the step away too.
-func stepsOf(in Input, c measure.Course, reported map[string]bool) []fault {
+func stepsOf(in Input, c measure.Course, reported map[string]bool) []flaw {
 	limit := in.Garment.ToleranceOf("step")
-	var out []fault
+	var out []flaw
 	for _, t := range c.Turns {
 		if t.Seam == "" || reported[t.Seam] {
 			continue
@@ -230,9 +230,9 @@ func reportedSeams(in Input) map[string]bool {
 
 // square tells where a run does not meet a fold, or the seam of a piece to its own
 // mirror image, at a right angle: unfolded it comes to a point there, or to a scoop.
-func square(in Input, c measure.Course, mirrored map[string]bool) []fault {
+func square(in Input, c measure.Course, mirrored map[string]bool) []flaw {
 	g, limit := in.Garment, in.Garment.ToleranceOf("turn")
-	var out []fault
+	var out []flaw
 	for _, ref := range c.Run.Refs {
 		p, i, ok := g.Edge(ref)
 		if !ok || !closed(p) {

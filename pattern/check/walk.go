@@ -16,10 +16,6 @@ import (
 // rounding of a length, in mm.
 const slack = 1e-5
 
-func measureNotch(p *pattern.Piece, n pattern.Notch, err *pattern.SpotError) *diag.Problem {
-	return measure.NotchProblem(p, n, err)
-}
-
 // walked holds the seams of a garment, each walked once; those that cannot be walked
 // are problems.
 type walked struct {

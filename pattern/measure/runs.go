@@ -99,7 +99,7 @@ func (m Measure) reach(in Input) ([]Value, error) {
 
 // waistOrNotch gives where the waist lies on a side, mm from its start.
 func (s Side) waistOrNotch(g *pattern.Garment, tol float64) (float64, bool) {
-	if at, ok := s.stations(g, tol)["waist"]; ok {
+	if at, ok := stations(s.ticks(g, tol))["waist"]; ok {
 		return at, true
 	}
 	return s.waist(g, tol)

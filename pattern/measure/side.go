@@ -1,6 +1,8 @@
 package measure
 
 import (
+	"cmp"
+	"slices"
 	"strings"
 
 	"seamkeep/pattern"
@@ -47,13 +49,18 @@ func (p Part) along(at float64) (float64, bool) {
 func (s Side) EdgeAt(at float64) (Part, float64) {
 	for i, p := range s.Parts {
 		if at <= p.Offset+p.Length() || i == len(s.Parts)-1 {
-			if p.Backward {
-				return p, p.To - (at - p.Offset)
-			}
-			return p, p.From + at - p.Offset
+			return p, p.onEdge(at)
 		}
 	}
 	return Part{}, 0
+}
+
+// onEdge turns a distance on the side into one on the part's edge.
+func (p Part) onEdge(at float64) float64 {
+	if p.Backward {
+		return p.To - (at - p.Offset)
+	}
+	return p.From + at - p.Offset
 }
 
 // StartName names where the walk along the side begins: PIECE.CORNER, or the
@@ -175,13 +182,20 @@ func NotchProblem(p *pattern.Piece, n pattern.Notch, err *pattern.SpotError) *di
 	}
 }
 
-// stations gives every notch on the side by name, at its distance from the
-// side's start. A name that stands on the side twice is left out: it pairs
-// with nothing.
-func (s Side) stations(g *pattern.Garment, tol float64) map[string]float64 {
-	found, twice := map[string]float64{}, map[string]bool{}
+// Tick is a notch on a side of a seam.
+type Tick struct {
+	Piece *pattern.Piece
+	Notch *pattern.Notch
+	At    float64 // mm along the side, from where the seam's walk begins
+	On    float64 // mm along its edge, from the edge's first corner
+}
+
+// ticks gives every notch on the side that has a place, in walking order.
+func (s Side) ticks(g *pattern.Garment, tol float64) []Tick {
+	var out []Tick
 	for _, part := range s.Parts {
-		for _, n := range part.Piece.Notches {
+		for i := range part.Piece.Notches {
+			n := &part.Piece.Notches[i]
 			if n.Edge.Name != part.Piece.Edges[part.Edge].Name {
 				continue
 			}
@@ -189,15 +203,25 @@ func (s Side) stations(g *pattern.Garment, tol float64) map[string]float64 {
 			if err != nil {
 				continue // the check of notches reports it
 			}
-			d, inside := part.along(at)
-			if !inside {
-				continue
+			if d, inside := part.along(at); inside {
+				out = append(out, Tick{part.Piece, n, d, at})
 			}
-			if _, seen := found[n.Name]; seen {
-				twice[n.Name] = true
-			}
-			found[n.Name] = d
 		}
+	}
+	slices.SortStableFunc(out, func(a, b Tick) int { return cmp.Compare(a.At, b.At) })
+	return out
+}
+
+// stations gives every notch of a side by name, at its distance from the
+// side's start. A name that stands on the side twice is left out: it pairs
+// with nothing.
+func stations(ticks []Tick) map[string]float64 {
+	found, twice := map[string]float64{}, map[string]bool{}
+	for _, t := range ticks {
+		if _, seen := found[t.Notch.Name]; seen {
+			twice[t.Notch.Name] = true
+		}
+		found[t.Notch.Name] = t.At
 	}
 	for name := range twice {
 		delete(found, name)

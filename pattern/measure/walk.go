@@ -16,7 +16,8 @@ type Walk struct {
 	Ease       float64 // how much longer the first side is meant to be, mm
 	Difference float64 // first less second less ease, mm
 	Segments   []Segment
-	Agreed     [2]bool // a station lies at the start, at the end, of both sides: no corner is to slide there
+	Ticks      [2][]Tick // the notches on the first and the second side; none where it is mirrored
+	Agreed     [2]bool   // a station lies at the start, at the end, of both sides: no corner is to slide there
 }
 
 // Segment is the part of a seam between two stations: matching notches, the
@@ -93,7 +94,8 @@ type station struct {
 // commonStations pairs the notches of equal name, or the waist crossings where
 // no notch has a partner, in the order of the first side.
 func commonStations(g *pattern.Garment, w *Walk, tol float64) []station {
-	first, second := w.First.stations(g, tol), w.Second.stations(g, tol)
+	w.Ticks = [2][]Tick{w.First.ticks(g, tol), w.Second.ticks(g, tol)}
+	first, second := stations(w.Ticks[0]), stations(w.Ticks[1])
 	var list []station
 	for name, a := range first {
 		if b, ok := second[name]; ok {

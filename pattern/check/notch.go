@@ -1,0 +1,225 @@
+package check
+
+import (
+	"fmt"
+	"math"
+	"sort"
+
+	"seamkeep/pattern"
+	"seamkeep/pattern/diag"
+	"seamkeep/pattern/measure"
+)
+
+// NotchClear is how far a notch stands from a corner and from the next notch, mm:
+// nearer they cannot be told apart, or are cut off with the corner. Common practice, no
+// source.
+const NotchClear = 5.0
+
+func notches(in Input) diag.List {
+	var out diag.List
+	for _, p := range in.Garment.Pieces {
+		for _, n := range p.Notches {
+			i := p.EdgeIndex(n.Edge.Name)
+			if i < 0 || !closed(p) {
+				continue // the reader has said so
+			}
+			if _, err := in.Garment.SpotAt(p, i, n.On, in.Tol); err != nil {
+				out = append(out, *measure.NotchProblem(p, n, err))
+			}
+		}
+	}
+	return out
+}
+
+// pairs looks at notches by their names and places: one finding a piece for those that
+// stand too near, one a seam for each question about its pairs.
+func pairs(in Input) diag.List {
+	var out diag.List
+	for _, p := range in.Garment.Pieces {
+		if closed(p) {
+			out = append(out, crowded(in, p)...)
+		}
+	}
+	for _, w := range in.walked.walks {
+		if !w.Seam.Mirrored {
+			out = append(out, unpaired(in, w)...)
+			out = append(out, drifted(in, w)...)
+		}
+	}
+	return out
+}
+
+// fault is one of several places where the same is wrong.
+type fault struct {
+	place  diag.Place
+	text   string
+	amount float64
+}
+
+// worstOf makes one finding of several faults: the worst is told, the others are
+// listed beside it. x brings what is common to all.
+func worstOf(x diag.Problem, faults []fault, many string) diag.List {
+	if len(faults) == 0 {
+		return nil
+	}
+	sort.SliceStable(faults, func(i, j int) bool { return faults[i].amount > faults[j].amount })
+	x.Severity, x.Place = diag.Warning, faults[0].place
+	x.Found, x.Amount = faults[0].text, faults[0].amount
+	if len(faults) > 1 {
+		which := "the worst"
+		if x.Amount == 0 {
+			which = "one"
+		}
+		x.Found += fmt.Sprintf(" (%s of %d %s)", which, len(faults), many)
+	}
+	for _, f := range faults[1:] {
+		x.Related = append(x.Related, diag.Related{Place: f.place, Text: f.text})
+	}
+	return diag.List{x}
+}
+
+// onEdge is where something stands in its file, on its edge, mm, and on the cloth.
+func onEdge(place diag.Place, p *pattern.Piece, edge int, at, tol float64) diag.Place {
+	place.Piece, place.Edge, place.At, place.OnEdge = p.Name, p.Edges[edge].Name, at, true
+	q := p.EdgePath(edge).PointAt(at, tol)
+	return place.Point(q.X, q.Y)
+}
+
+// placedNotch is a notch and where it stands on its edge, mm.
+type placedNotch struct {
+	n  *pattern.Notch
+	at float64
+}
+
+// crowded tells the notches of a piece that stand too near a corner or another notch.
+func crowded(in Input, p *pattern.Piece) diag.List {
+	byEdge := make([][]placedNotch, len(p.Edges))
+	for k := range p.Notches {
+		n := &p.Notches[k]
+		edge := p.EdgeIndex(n.Edge.Name)
+		if edge < 0 {
+			continue
+		}
+		if at, err := in.Garment.SpotAt(p, edge, n.On, in.Tol); err == nil {
+			byEdge[edge] = append(byEdge[edge], placedNotch{n, at})
+		}
+	}
+	var faults []fault
+	for edge, list := range byEdge {
+		if len(list) == 0 {
+			continue
+		}
+		sort.SliceStable(list, func(i, j int) bool { return list[i].at < list[j].at })
+		length := p.EdgePath(edge).Length(in.Tol)
+		for i, x := range list {
+			near, what := x.at, "corner "+p.Corners[edge].Name
+			if length-x.at < near {
+				near, what = length-x.at, "corner "+p.Corners[p.After(edge)].Name
+			}
+			if i > 0 && x.at-list[i-1].at < near {
+				near, what = x.at-list[i-1].at, "notch "+list[i-1].n.Name
+			}
+			if near < NotchClear-slack {
+				faults = append(faults, fault{onEdge(x.n.Place, p, edge, x.at, in.Tol),
+					fmt.Sprintf("notch %s on %s.%s stands %.1f mm from %s", x.n.Name, p.Name, x.n.Edge.Name, near, what), NotchClear - near})
+			}
+		}
+	}
+	return worstOf(diag.Problem{ID: "notch.crowded", Subject: p.Name,
+		Expected: fmt.Sprintf("at least %g", NotchClear), Hint: "move it together with its partner on the other side of the seam, or take both out"}, faults, "notches")
+}
+
+// unpaired tells the notches of a seam that have no partner, or more than one of their
+// name, on the other side, where that side has notches at all. A notch at an end of
+// its side is no part of this seam alone: spans end there.
+func unpaired(in Input, w *measure.Walk) diag.List {
+	sides := [2]measure.Side{w.First, w.Second}
+	ticks := [2][]measure.Tick{inner(w, 0), inner(w, 1)}
+	if len(ticks[0]) == 0 || len(ticks[1]) == 0 {
+		return nil // no notches there: the waist alone matches
+	}
+	count := [2]map[string]int{countNames(ticks[0]), countNames(ticks[1])}
+	var single, twice []fault
+	hint := ""
+	for side, list := range ticks {
+		for _, t := range list {
+			place := onEdge(t.Notch.Place, t.Piece, t.Piece.EdgeIndex(t.Notch.Edge.Name), t.On, in.Tol)
+			name := t.Notch.Name
+			switch {
+			case count[side][name] > 1:
+				twice = append(twice, fault{place, fmt.Sprintf("notch %s stands %d times on %s, one side of seam %s", name, count[side][name], measure.SideName(sides[side].Refs), w.Seam.Name), 0})
+			case count[1-side][name] == 0:
+				single = append(single, fault{place, fmt.Sprintf("notch %s on %s.%s has no partner on the other side of seam %s", name, t.Piece.Name, t.Notch.Edge.Name, w.Seam.Name), 0})
+				if hint == "" {
+					part, at := sides[1-side].EdgeAt(w.Across(side, t.At))
+					hint = fmt.Sprintf("write a notch %s on %s.%s, %s, or take this one out", name, part.Piece.Name, part.Piece.Edges[part.Edge].Name, fromCorner(part, at))
+				}
+			}
+		}
+	}
+	out := worstOf(diag.Problem{ID: "notch.single", Subject: w.Seam.Name, Expected: "one of the same name there, at the same distance along the seam", Hint: hint}, single, "notches")
+	return append(out, worstOf(diag.Problem{ID: "notch.twice", Subject: w.Seam.Name, Expected: "a name of its own for each pair",
+		Hint: "give one of them, and its partner, another name"}, twice, "notches")...)
+}
+
+// inner gives the notches of a side that do not stand at its very ends.
+func inner(w *measure.Walk, side int) []measure.Tick {
+	const hair = 1e-3
+	length := [2]float64{w.First.Length, w.Second.Length}[side]
+	var out []measure.Tick
+	for _, t := range w.Ticks[side] {
+		if t.At > hair && t.At < length-hair {
+			out = append(out, t)
+		}
+	}
+	return out
+}
+
+func countNames(ticks []measure.Tick) map[string]int {
+	count := map[string]int{}
+	for _, t := range ticks {
+		count[t.Notch.Name]++
+	}
+	return count
+}
+
+// fromCorner words a place on an edge: "40.0 mm from corner hem-back".
+func fromCorner(part measure.Part, at float64) string {
+	p := part.Piece
+	length := p.EdgePath(part.Edge).Length(measure.Accuracy)
+	if at <= length/2 {
+		return fmt.Sprintf("%.1f mm from corner %s", at, p.Corners[part.Edge].Name)
+	}
+	return fmt.Sprintf("%.1f mm from corner %s", length-at, p.Corners[p.After(part.Edge)].Name)
+}
+
+// drifted tells the pairs of a seam that miss each other, walked from the waist, by more
+// than notches may; a seam that is refused has said so already.
+func drifted(in Input, w *measure.Walk) diag.List {
+	if !Judge(in.Garment, w).OK {
+		return nil
+	}
+	limit := in.Garment.ToleranceOf("notch")
+	var faults []fault
+	for _, d := range w.Drifts() {
+		if math.Abs(d.By) <= limit+slack {
+			continue
+		}
+		part, at := w.Second.EdgeAt(d.At[1])
+		place := part.Piece.Edges[part.Edge].Place
+		if k := part.Piece.NotchIndex(part.Piece.Edges[part.Edge].Name, d.Name); k >= 0 {
+			place = part.Piece.Notches[k].Place
+		}
+		faults = append(faults, fault{onEdge(place, part.Piece, part.Edge, at, in.Tol), fmt.Sprintf("seam %s: notch %s of %s lies %s mm %s along the seam than that of %s", w.Seam.Name, d.Name,
+			measure.SideName(w.Seam.First), over(d.By, limit), further(d.By), measure.SideName(w.Seam.Second)), math.Abs(d.By)})
+	}
+	return worstOf(diag.Problem{ID: "notch.drift", Subject: w.Seam.Name, Expected: "at most " + figure(limit),
+		Hint: fmt.Sprintf("move the notch of one side by so much, or redraw the edge; seamkeep walk %s shows each part", w.Seam.Name)}, faults, "pairs")
+}
+
+func further(by float64) string {
+	if by < 0 {
+		return "less far"
+	}
+	return "further"
+}
