@@ -32,9 +32,9 @@ type Part struct {
 // Length gives the part's length in mm.
 func (p Part) Length() float64 { return p.To - p.From }
 
-// along turns a distance on the edge into a distance on the side; false where
+// Along turns a distance on the edge into a distance on the side; false where
 // it lies outside the span.
-func (p Part) along(at float64) (float64, bool) {
+func (p Part) Along(at float64) (float64, bool) {
 	const hair = 1e-6
 	if at < p.From-hair || at > p.To+hair {
 		return 0, false
@@ -203,7 +203,7 @@ func (s Side) ticks(g *pattern.Garment, tol float64) []Tick {
 			if err != nil {
 				continue // the check of notches reports it
 			}
-			if d, inside := part.along(at); inside {
+			if d, inside := part.Along(at); inside {
 				out = append(out, Tick{part.Piece, n, d, at})
 			}
 		}
@@ -239,7 +239,7 @@ func (s Side) waist(g *pattern.Garment, tol float64) (float64, bool) {
 		}
 		path := part.Piece.EdgePath(part.Edge)
 		for _, hit := range path.CrossingsY(y) {
-			if d, inside := part.along(path.LengthTo(hit.Seg, hit.T, tol)); inside {
+			if d, inside := part.Along(path.LengthTo(hit.Seg, hit.T, tol)); inside {
 				at = appendApart(at, d)
 			}
 		}
