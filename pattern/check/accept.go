@@ -60,7 +60,7 @@ func accept(in Input, all diag.List) diag.List {
 	var faults diag.List
 	known, settled := findings.IDs(), map[int]bool{}
 	for _, a := range in.Garment.Accepted {
-		if fault := unacceptable(a, known); fault != nil {
+		if fault := unacceptable(a, known, len(faults) < maxNearest); fault != nil {
 			faults = append(faults, *fault)
 			continue
 		}
@@ -100,12 +100,19 @@ func acceptProblem(id string, a pattern.Accepted) diag.Problem {
 	return diag.Problem{ID: id, Severity: diag.Warning, Place: a.Place, Subject: a.Subject}
 }
 
+// maxNearest bounds for how many unknown ids the nearest known one is looked for: a
+// garment from somewhere else may have very many.
+const maxNearest = 100
+
 // unacceptable says why a record can accept nothing, nil where it can; known are the
-// ids that there are, in order.
-func unacceptable(a pattern.Accepted, known []string) *diag.Problem {
+// ids that there are, in order, and nearest asks to name the one that is most alike.
+func unacceptable(a pattern.Accepted, known []string, nearest bool) *diag.Problem {
 	if _, found := slices.BinarySearch(known, a.ID); !found {
 		x := acceptProblem("accept.unknown", a)
 		x.Found, x.Expected = "found "+a.ID+", which no finding has as its id", "the id of one that can be accepted"
+		if !nearest {
+			return &x
+		}
 		if near := diag.Nearest(a.ID, known); near != "" {
 			x.Expected += fmt.Sprintf(" (nearest: %q)", near)
 		}

@@ -148,7 +148,7 @@ func unpaired(in Input, w *measure.Walk) diag.List {
 			switch {
 			case count[side][name] > 1:
 				twice = append(twice, fault{place, fmt.Sprintf("notch %s stands %d times on %s, one side of seam %s", name, count[side][name], measure.SideName(sides[side].Refs), w.Seam.Name), 0})
-			case count[1-side][name] == 0:
+			case count[1-side][name] == 0 && !placeless(in, sides[1-side], name):
 				single = append(single, fault{place, fmt.Sprintf("notch %s on %s.%s has no partner on the other side of seam %s", name, t.Piece.Name, t.Notch.Edge.Name, w.Seam.Name), 0})
 				if hint == "" {
 					part, at := sides[1-side].EdgeAt(w.Across(side, t.At))
@@ -175,10 +175,33 @@ func inner(w *measure.Walk, side int) []measure.Tick {
 	return out
 }
 
+// placeless tells whether a side has a notch of the name that has no place: that is a
+// finding of its own.
+func placeless(in Input, s measure.Side, name string) bool {
+	for _, part := range s.Parts {
+		p := part.Piece
+		if i := p.NotchIndex(p.Edges[part.Edge].Name, name); i >= 0 {
+			if _, err := in.Garment.SpotAt(p, part.Edge, p.Notches[i].On, in.Tol); err != nil {
+				return true
+			}
+		}
+	}
+	return false
+}
+
+// countNames tells on how many edges of a side each name stands; twice on one edge is
+// found by the reader.
 func countNames(ticks []measure.Tick) map[string]int {
-	count := map[string]int{}
+	type edgeNotch struct {
+		piece      *pattern.Piece
+		edge, name string
+	}
+	count, seen := map[string]int{}, map[edgeNotch]bool{}
 	for _, t := range ticks {
-		count[t.Notch.Name]++
+		if k := (edgeNotch{t.Piece, t.Notch.Edge.Name, t.Notch.Name}); !seen[k] {
+			seen[k] = true
+			count[t.Notch.Name]++
+		}
 	}
 	return count
 }
