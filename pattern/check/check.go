@@ -37,6 +37,7 @@ func All() []Check {
 		{"grain", "the grain line lies in its piece, and elastic stretches round the body", []string{"outline", "marks"}, grains},
 		{"cloth", "each piece is cut as often, and which way round, as its shape and its seams ask for", []string{"outline", "seams"}, cloths},
 		{"around", "each piece that goes round the body has the levels of the garment", []string{"levels"}, around},
+		{"fastenings", "buttons and eyelets have room, stand near enough, and their marks are where the records say", []string{"outline", "levels", "closures", "marks", "body"}, fastenings},
 		{"gap", "the predicted gap is in the wanted range", []string{"outline", "levels", "closures", "body"}, gaps},
 	}
 }

@@ -192,14 +192,11 @@ func (m Measure) closure(in Input) ([]Value, error) {
 	if m.Kind == "overlap" {
 		return one(m, c.Overlap.Or(0), "mm"), nil
 	}
-	for _, f := range in.Garment.Buttons {
-		if f.Closure == c.Name {
-			return m.buttons(f), nil
-		}
-	}
-	for _, f := range in.Garment.Eyelets {
-		if f.Closure == c.Name {
-			return m.eyelets(in, c, f)
+	for _, list := range [][]pattern.Fastening{in.Garment.Buttons, in.Garment.Eyelets} {
+		for i := range list {
+			if list[i].Closure == c.Name {
+				return m.row(in, c, &list[i]), nil
+			}
 		}
 	}
 	return unknown(m, unitOf(m.Kind), "no buttons or eyelets are recorded for closure "+c.Name), nil
@@ -212,35 +209,25 @@ func unitOf(kind string) string {
 	return "mm"
 }
 
-func (m Measure) buttons(f pattern.Fastening) []Value {
-	switch {
-	case m.Kind == "pitch" && f.Pitch.Set:
-		return one(m, f.Pitch.Value, "mm")
-	case m.Kind == "count" && f.Count.Set:
-		return one(m, f.Count.Value, "")
-	case m.Kind == "count" && (f.Up.Set || f.Down.Set):
-		return one(m, f.Up.Or(0)+f.Down.Or(0)+1, "")
-	}
-	return unknown(m, unitOf(m.Kind), "the buttons of closure "+f.Closure+" record no "+m.Kind)
-}
-
-// eyelets gives the count, or the pitch (L - 2 margins)/(n - 1) on the edge.
-func (m Measure) eyelets(in Input, c *pattern.Closure, f pattern.Fastening) ([]Value, error) {
-	switch {
-	case m.Kind == "count" && f.Count.Set:
-		return one(m, f.Count.Value, ""), nil
-	case m.Kind == "pitch" && f.Count.Set && f.Count.Value == 1:
-		return unknown(m, "mm", "closure "+f.Closure+" has a single eyelet, which has no pitch"), nil
-	case m.Kind == "pitch" && len(c.Edges) == 0:
-		return unknown(m, "mm", "closure "+f.Closure+" names no edge"), nil
-	case m.Kind == "pitch" && f.Count.Value > 1:
-		part, problem := partOf(in.Garment, c.Edges[0], in.Tol)
-		if problem != nil {
-			return nil, fmt.Errorf("%s", problem.Message())
+// row gives the count, or the pitch on the closure's first edge.
+func (m Measure) row(in Input, c *pattern.Closure, f *pattern.Fastening) []Value {
+	if m.Kind == "count" {
+		if n := CountOf(f); n.Set {
+			return one(m, n.Value, "")
 		}
-		return one(m, (part.Length()-2*f.Margin.Or(0))/(f.Count.Value-1), "mm"), nil
+		return unknown(m, "", "the "+WordOf(c)+" of closure "+c.Name+" record no count")
 	}
-	return unknown(m, unitOf(m.Kind), "the eyelets of closure "+f.Closure+" record no count"), nil
+	if f.Pitch.Set && c.Kind != pattern.Lacing {
+		return one(m, f.Pitch.Value, "mm")
+	}
+	r, fault := RowOn(in.Garment, c, f, 0, in.Tol)
+	switch {
+	case fault != nil:
+		return unknown(m, "mm", fault.Found)
+	case len(r.At) < 2:
+		return unknown(m, "mm", "closure "+c.Name+" has a single button, which has no pitch")
+	}
+	return one(m, r.Pitch, "mm")
 }
 
 // among finds a name of the measure among the known ones.

@@ -1,0 +1,181 @@
+package check
+
+import (
+	"fmt"
+	"math"
+
+	"seamkeep/pattern"
+	"seamkeep/pattern/curve"
+	"seamkeep/pattern/diag"
+	"seamkeep/pattern/measure"
+)
+
+// marks looks at the buttons, holes or eyelets that stand at the edge of a row. Where
+// none stands, none is missed: they may be yet to be placed.
+func (x fastening) marks(r measure.Row) diag.List {
+	kinds := []pattern.MarkKind{pattern.Button, pattern.Buttonhole}
+	if x.c.Kind == pattern.Lacing {
+		kinds = []pattern.MarkKind{pattern.Eyelet}
+	}
+	var out diag.List
+	sides := map[string]pattern.MarkKind{}
+	for _, kind := range kinds {
+		list := r.Standing(kind, x.rivals[r.Piece.Name], false, x.in.Tol)
+		if len(list) == 0 {
+			continue
+		}
+		if y, bad := x.elsewhere(r, kind, list); bad {
+			out = append(out, y)
+		} else if y, bad := x.wrongHalf(r, kind, list, sides); bad {
+			out = append(out, y)
+		}
+		if y, bad := x.short(r, kind, list); bad {
+			out = append(out, y)
+		}
+		if y, bad := x.far(r, kind, list); bad {
+			out = append(out, y)
+		}
+	}
+	return out
+}
+
+func (x fastening) markProblem(id string, r measure.Row, m *pattern.Mark, amount float64) diag.Problem {
+	y := x.problem(id, amount)
+	y.Place = onPiece(m.Place, r.Piece, r.Piece.Edges[r.Edge].Name).Point(m.At.X, m.At.Y)
+	return y
+}
+
+// elsewhere tells marks of another number than recorded, or at other places; the
+// tolerance is that of notches.
+func (x fastening) elsewhere(r measure.Row, kind pattern.MarkKind, list []measure.Standing) (diag.Problem, bool) {
+	first := &r.Piece.Marks[list[0].Index]
+	if len(list) != len(r.At) {
+		y := x.markProblem("closure.marks", r, first, math.Abs(float64(len(list)-len(r.At))))
+		y.Found = fmt.Sprintf("%d of the %ss of %s stand on %s", len(list), kind, x.c.Name, r.Name())
+		y.Expected = fmt.Sprintf("%d, as the garment file records", len(r.At))
+		y.Hint = x.place()
+		return y, true
+	}
+	limit := x.in.Garment.ToleranceOf("notch")
+	worst, off, count := 0, 0.0, 0
+	for k, s := range list {
+		d := x.off(s, r.At[k])
+		if d > limit+slack {
+			count++
+		}
+		if d > off {
+			worst, off = k, d
+		}
+	}
+	if count == 0 {
+		return diag.Problem{}, false
+	}
+	m := &r.Piece.Marks[list[worst].Index]
+	want := r.Point(worst, x.c.Overlap.Or(2*list[worst].Near)/2, x.in.Tol)
+	y := x.markProblem("closure.marks", r, m, off)
+	y.Found = fmt.Sprintf("%s %s of %s stands %.1f from where the records have it, %.1f %.1f", kind, m.Name, r.Piece.Name, off, want.X, want.Y)
+	if count > 1 {
+		y.Found += fmt.Sprintf("; %d of %d are off", count, len(list))
+	}
+	y.Expected = fmt.Sprintf("at most %g", limit)
+	y.Hint = x.place()
+	return y, true
+}
+
+func (x fastening) place() string {
+	return fmt.Sprintf("seamkeep place %s %s; or write in the garment file what you want", measure.WordOf(x.c), x.c.Name)
+}
+
+// off is how far a mark misses a place: along the edge, and for buttons whose overlap
+// is recorded also across it. A hole has the place where it reaches it.
+func (x fastening) off(s measure.Standing, at float64) float64 {
+	along := max(s.From-at, at-s.To, 0)
+	if x.c.Kind == pattern.Lacing || !x.c.Overlap.Set {
+		return along
+	}
+	middle := x.c.Overlap.Value / 2
+	return curve.Pt(along, max(s.Near-middle, middle-s.Away, 0)).Len()
+}
+
+// wrongHalf tells buttons and holes that lie on the same half.
+func (x fastening) wrongHalf(r measure.Row, kind pattern.MarkKind, list []measure.Standing, sides map[string]pattern.MarkKind) (diag.Problem, bool) {
+	if kind == pattern.Eyelet || len(x.c.Edges) > 1 {
+		return diag.Problem{}, false
+	}
+	for _, s := range list {
+		m := &r.Piece.Marks[s.Index]
+		other, taken := sides[m.Only]
+		if m.Only == "" || taken && other != kind {
+			y := x.markProblem("closure.side", r, m, float64(len(list)))
+			y.Found = fmt.Sprintf("%s %s of %s stands on the half that has the %ss too", kind, m.Name, r.Piece.Name, otherKind(kind))
+			if m.Only == "" {
+				y.Found = fmt.Sprintf("%s %s of %s stands on both halves", kind, m.Name, r.Piece.Name)
+			}
+			y.Expected = "buttons on one half and their holes on the other: left only, right only"
+			y.Hint = x.place()
+			return y, true
+		}
+		sides[m.Only] = kind
+	}
+	return diag.Problem{}, false
+}
+
+func otherKind(k pattern.MarkKind) pattern.MarkKind {
+	if k == pattern.Button {
+		return pattern.Buttonhole
+	}
+	return pattern.Button
+}
+
+// short tells buttonholes through which the button does not go.
+func (x fastening) short(r measure.Row, kind pattern.MarkKind, list []measure.Standing) (diag.Problem, bool) {
+	if kind != pattern.Buttonhole || !x.f.Diameter.Set {
+		return diag.Problem{}, false
+	}
+	needs := x.f.Diameter.Value + x.f.Thickness.Or(0)
+	var worst *pattern.Mark
+	count := 0
+	for _, s := range list {
+		m := &r.Piece.Marks[s.Index]
+		if !m.Length.Set || m.Length.Value >= needs-slack {
+			continue
+		}
+		count++
+		if worst == nil || m.Length.Value < worst.Length.Value {
+			worst = m
+		}
+	}
+	if worst == nil {
+		return diag.Problem{}, false
+	}
+	y := x.markProblem("closure.hole", r, worst, needs-worst.Length.Value)
+	y.Found = fmt.Sprintf("buttonhole %s of %s is %g long, for a button of %g", worst.Name, r.Piece.Name, worst.Length.Value, x.f.Diameter.Value)
+	if count > 1 {
+		y.Found += fmt.Sprintf("; %d are too short", count)
+	}
+	y.Expected = fmt.Sprintf("diameter and thickness together, %g", pattern.RoundLength(measure.HoleLength(x.f.Diameter.Value, x.f.Thickness)))
+	y.Hint = x.place()
+	return y, true
+}
+
+// far tells eyelets that stand far from the edge: it gapes between them.
+func (x fastening) far(r measure.Row, kind pattern.MarkKind, list []measure.Standing) (diag.Problem, bool) {
+	if kind != pattern.Eyelet {
+		return diag.Problem{}, false
+	}
+	worst := list[0]
+	for _, s := range list {
+		if s.Away > worst.Away {
+			worst = s
+		}
+	}
+	if worst.Away <= measure.EyeletReach+slack {
+		return diag.Problem{}, false
+	}
+	m := &r.Piece.Marks[worst.Index]
+	y := x.markProblem("closure.far", r, m, worst.Away-measure.EyeletReach)
+	y.Found = fmt.Sprintf("eyelet %s of %s stands %.1f from %s", m.Name, r.Piece.Name, worst.Away, r.Name())
+	y.Expected = fmt.Sprintf("at most %g from the edge", measure.EyeletReach)
+	y.Hint = fmt.Sprintf("seamkeep place eyelets %s --inset 12", x.c.Name)
+	return y, true
+}
