@@ -4,7 +4,6 @@ import (
 	"errors"
 	"fmt"
 	"math"
-	"path"
 	"slices"
 	"strings"
 
@@ -210,20 +209,11 @@ func off(mm float64) string {
 
 // writeTrued rewrites the lines of the pieces that changed and nothing else.
 func (a *app) writeTrued(p *place, l *loaded, t *alter.Trued) error {
-	files := map[string][]byte{}
+	var pieces []string
 	for _, s := range t.Slid {
-		name := path.Join(p.dir, "pieces", s.Piece+".piece")
-		out, err := text.Update(name, l.folder.Sources[name], t.Garment.Piece(s.Piece))
-		if err != nil {
-			return err
+		if !slices.Contains(pieces, s.Piece) {
+			pieces = append(pieces, s.Piece)
 		}
-		files[name] = out
 	}
-	if err := writeFiles(p.root, files); err != nil {
-		return err
-	}
-	for _, n := range sortedNames(files) {
-		a.say("wrote " + report.Clean(n))
-	}
-	return nil
+	return a.writePieces(p, l, t.Garment, pieces)
 }

@@ -1,0 +1,251 @@
+package main
+
+import (
+	"fmt"
+	"math"
+	"slices"
+	"strings"
+
+	"github.com/spf13/cobra"
+
+	"seamkeep/diffview/report"
+	"seamkeep/pattern"
+	"seamkeep/pattern/alter"
+	"seamkeep/pattern/check"
+	"seamkeep/pattern/diag"
+	"seamkeep/pattern/measure"
+	"seamkeep/pattern/text"
+)
+
+// placing is what the command line of place says.
+type placing struct {
+	inset float64
+	holes string
+	at    []string
+	dry   bool
+}
+
+func placeCommand(a *app) *cobra.Command {
+	var o placing
+	c := &cobra.Command{
+		Use:   "place buttons|eyelets CLOSURE",
+		Short: "Write the buttons and holes, or the eyelets, of a closure into its pieces",
+		Long: `Place writes marks where the garment file records them: buttons from their level
+at their pitch, or evenly between two margins, and eyelets evenly between two
+margins. Distances are along the edge, not heights.
+
+Buttons and holes stand inside the edge by half the overlap; a hole lies square to
+the edge, begins 3.2 mm beyond the button's place and is as long as diameter and
+thickness of the button together. The right half has the holes, unless --holes
+says left or holes stand on the left already; of a closure with two edges the
+first one has them. Eyelets stand on both halves, 12 mm inside the edge unless
+--inset says otherwise.
+
+Its own marks (b1, h1, e1 and so on) are replaced, all others are left alone. It
+also tells how far a button stands from where the garment is meant to hold the
+body, or from each level named with --at, and at which pitch both would have one.`,
+		Example:           "  seamkeep place buttons back\n  seamkeep place buttons back --at waist --dry-run\n  seamkeep place eyelets front --inset 14",
+		Args:              cobra.ExactArgs(2),
+		ValidArgsFunction: a.completePlace,
+		RunE: func(c *cobra.Command, args []string) error {
+			return a.placeMarks(args[0], args[1], &o, c.Flags().Changed("inset"))
+		},
+	}
+	c.Flags().Float64Var(&o.inset, "inset", 0, "how far inside the edge, mm")
+	c.Flags().StringVar(&o.holes, "holes", "", "the half with the holes: left or right; or PIECE.EDGE")
+	c.Flags().StringSliceVar(&o.at, "at", nil, "a level that should have a button")
+	c.Flags().BoolVar(&o.dry, "dry-run", false, "show what would change, write nothing")
+	_ = c.RegisterFlagCompletionFunc("holes", cobra.FixedCompletions([]string{"left", "right"}, cobra.ShellCompDirectiveNoFileComp))
+	_ = c.RegisterFlagCompletionFunc("at", a.completeLevels)
+	return c
+}
+
+func (a *app) placeMarks(what, closure string, o *placing, inset bool) error {
+	p, l, err := a.open("")
+	if err == nil && !o.dry {
+		err = p.writable()
+	}
+	if err != nil {
+		return err
+	}
+	g := l.folder.Garment
+	if err := o.fits(g, what, closure, inset); err != nil {
+		return err
+	}
+	wish := alter.Fasten{Closure: closure, Holes: o.holes}
+	if inset {
+		wish.Inset = pattern.Some(o.inset)
+	}
+	done, fault := alter.PlaceMarks(g, wish, measure.Accuracy)
+	if fault != nil {
+		a.talk().Problems(diag.List{*fault})
+		return refused("nothing was changed")
+	}
+	if err := a.showPlaced(done, l.body, o.at); err != nil {
+		return err
+	}
+	if len(done.Pieces) == 0 {
+		a.say("they stand so already: nothing to do")
+		return nil
+	}
+	if o.dry {
+		a.say("nothing was written")
+		return nil
+	}
+	return a.writePieces(p, l, done.Garment, done.Pieces)
+}
+
+// fits refuses words that do not go with the garment.
+func (o *placing) fits(g *pattern.Garment, what, closure string, inset bool) error {
+	kinds := map[string]string{"buttons": pattern.ButtonClosure, "eyelets": pattern.Lacing}
+	kind, ok := kinds[what]
+	if !ok {
+		return usage("there is nothing to place called %q%s\nplace buttons, or eyelets", report.Clean(what), didYouMean(what, []string{"buttons", "eyelets"}))
+	}
+	c := g.Closure(closure)
+	if c == nil {
+		return usage("there is no closure %q%s", report.Clean(closure), didYouMean(closure, closureNames(g, "")))
+	}
+	if c.Kind != kind {
+		return usage("closure %s is of kind %s, which has no %s\nclosures with %s: %s", closure, c.Kind, what, what, orNone(closureNames(g, kind)))
+	}
+	if inset && !(o.inset > 0 && o.inset <= 1000) {
+		return usage("--inset is how far inside the edge, in mm: more than 0, at most 1000")
+	}
+	if what == "eyelets" && (o.holes != "" || len(o.at) > 0) {
+		return usage("--holes and --at are for buttons")
+	}
+	for _, level := range o.at {
+		if known := measure.LevelNames(g); !slices.Contains(known, level) {
+			return usage("there is no level %q%s", report.Clean(level), didYouMean(level, known))
+		}
+	}
+	return nil
+}
+
+func orNone(names []string) string {
+	if len(names) == 0 {
+		return "none"
+	}
+	return strings.Join(names, ", ")
+}
+
+// closureNames lists the closures of a kind; of every kind where none is given.
+func closureNames(g *pattern.Garment, kind string) []string {
+	var names []string
+	for _, c := range g.Closures {
+		if kind == "" || c.Kind == kind {
+			names = append(names, c.Name)
+		}
+	}
+	return names
+}
+
+// showPlaced tells every mark with its place, the uppermost first.
+func (a *app) showPlaced(f *alter.Fastened, body *pattern.Body, levels []string) error {
+	out := a.text()
+	for _, s := range f.Sets {
+		half := "both halves"
+		if len(f.Closure.Edges) > 1 {
+			half = "that edge"
+		}
+		if s.Only != "" {
+			half = s.Only + " half only"
+		}
+		line := fmt.Sprintf("%d %ss, %g inside %s, %s", len(s.Marks), s.Kind, pattern.RoundLength(f.Inset), s.Row.Name(), half)
+		if s.Row.Pitch > 0 {
+			line += fmt.Sprintf(", pitch %g", pattern.RoundLength(s.Row.Pitch))
+		}
+		out.Para(line, "  ")
+		for _, m := range s.Marks {
+			at := fmt.Sprintf("%-4s %8.1f %8.1f", m.Name, m.At.X, m.At.Y)
+			if m.Length.Set {
+				at += fmt.Sprintf("  length %g angle %g", m.Length.Value, m.Angle.Value)
+			}
+			out.Para("  "+at, "    ")
+		}
+	}
+	for _, s := range f.Sets {
+		if s.Kind == pattern.Button {
+			for _, line := range anchors(f, s, body, levels) {
+				out.Para(line, "  ")
+			}
+		}
+	}
+	return out.Err
+}
+
+// anchors tells how near a button stands to each level that was asked for; else to
+// those at which the garment is made smaller than the body and the one at which the
+// closure pulls hardest.
+func anchors(f *alter.Fastened, s alter.MarkSet, body *pattern.Body, levels []string) []string {
+	g := f.Garment
+	if len(levels) == 0 {
+		strain := s.Row.Strain(g, body, measure.Accuracy)
+		for _, level := range measure.LevelNames(g) {
+			if level == strain || g.ReduceAt(level) > 0 {
+				levels = append(levels, level)
+			}
+		}
+	}
+	var out []string
+	for _, level := range levels {
+		at, ok := s.Row.Crossing(g, level, measure.Accuracy)
+		if !ok {
+			out = append(out, fmt.Sprintf("%s: %s does not cross it once", level, s.Row.Name()))
+			continue
+		}
+		miss := s.Row.Miss(at)
+		if miss < 0.05 {
+			out = append(out, level+": a button stands there")
+			continue
+		}
+		line := fmt.Sprintf("%s: the nearest button stands %.1f away", level, miss)
+		if s.Row.Anchor.Set {
+			if list := measure.BothPitches(math.Abs(at-s.Row.Anchor.Value), s.Row.Pitch); len(list) > 0 {
+				line += "; one would stand there at pitch " + check.Pitches(list)
+			}
+		}
+		out = append(out, line)
+	}
+	return out
+}
+
+// writePieces rewrites the lines of some pieces that changed and nothing else.
+func (a *app) writePieces(p *place, l *loaded, g *pattern.Garment, pieces []string) error {
+	files := map[string][]byte{}
+	for _, piece := range pieces {
+		name := p.pieceFile(piece)
+		out, err := text.Update(name, l.folder.Sources[name], g.Piece(piece))
+		if err != nil {
+			return err
+		}
+		files[name] = out
+	}
+	if err := writeFiles(p.root, files); err != nil {
+		return err
+	}
+	a.wrote(files)
+	return nil
+}
+
+func (a *app) completePlace(_ *cobra.Command, args []string, _ string) ([]string, cobra.ShellCompDirective) {
+	kinds := map[string]string{"buttons": pattern.ButtonClosure, "eyelets": pattern.Lacing}
+	switch {
+	case len(args) == 0:
+		return []string{"buttons", "eyelets"}, cobra.ShellCompDirectiveNoFileComp
+	case len(args) > 1 || kinds[args[0]] == "":
+		return nil, cobra.ShellCompDirectiveNoFileComp
+	}
+	if g := a.garmentQuietly(); g != nil {
+		return closureNames(g, kinds[args[0]]), cobra.ShellCompDirectiveNoFileComp
+	}
+	return nil, cobra.ShellCompDirectiveNoFileComp
+}
+
+func (a *app) completeLevels(*cobra.Command, []string, string) ([]string, cobra.ShellCompDirective) {
+	if g := a.garmentQuietly(); g != nil {
+		return measure.LevelNames(g), cobra.ShellCompDirectiveNoFileComp
+	}
+	return nil, cobra.ShellCompDirectiveNoFileComp
+}
