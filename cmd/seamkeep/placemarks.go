@@ -29,7 +29,7 @@ func placeCommand(a *app) *cobra.Command {
 	var o placing
 	c := &cobra.Command{
 		Use:   "place buttons|eyelets CLOSURE",
-		Short: "Write the buttons and holes, or the eyelets, of a closure into its pieces",
+		Short: "Put buttons and holes, or eyelets, where the garment file says",
 		Long: `Place writes marks where the garment file records them: buttons from their level
 at their pitch, or evenly between two margins, and eyelets evenly between two
 margins. Distances are along the edge, not heights.

@@ -202,19 +202,19 @@ func (r *recogniser) openCutout(o *outline, l *line) {
 	r.leave(l, fmt.Sprintf("is called a cutout, but is open by %.3f mm", gap))
 }
 
-// point places a mark that is a point: the middle of what is drawn. A circle
-// gives its diameter, a buttonhole its length and angle.
+// point places a mark that is a point: the middle of what is drawn, and where a
+// buttonhole begins. A circle gives its diameter, a buttonhole its length and angle.
 func (r *recogniser) point(o *outline, l *line, m *pattern.Mark) bool {
 	box := l.box
 	if max(box.Width(), box.Height()) > largestPoint {
 		r.leave(l, fmt.Sprintf("is called a %s, but is %.1f x %.1f mm", m.Kind, box.Width(), box.Height()))
 		return false
 	}
-	middle := box.Min.Lerp(box.Max, 0.5)
+	at := box.Min.Lerp(box.Max, 0.5)
 	if m.Kind == pattern.Buttonhole {
-		middle = buttonhole(l, m)
+		at = buttonhole(l, m)
 	}
-	m.At = pattern.Round(o.toPiece().Apply(middle))
+	m.At = pattern.Round(o.toPiece().Apply(at))
 	if isCircle(l) && m.Kind != pattern.Buttonhole && !m.Diameter.Set {
 		m.Diameter = pattern.Some(pattern.RoundLength(box.Width()))
 	}
@@ -227,15 +227,15 @@ func (r *recogniser) point(o *outline, l *line, m *pattern.Mark) bool {
 	return true
 }
 
-// buttonhole reads a slit: a straight line, or a closed shape along its longer
-// side.
+// buttonhole reads a slit: a straight line from where it begins, or a closed shape
+// along its longer side, from the left or from below. It gives its beginning.
 func buttonhole(l *line, m *pattern.Mark) curve.Point {
 	a, b := l.path.Start(), l.path.End()
 	if l.closed {
 		mid := l.box.Min.Lerp(l.box.Max, 0.5)
 		half := curve.Pt(l.box.Width()/2, 0)
 		if l.box.Height() > l.box.Width() {
-			half = curve.Pt(0, l.box.Height()/2)
+			half = curve.Pt(0, -l.box.Height()/2) // y runs down the page
 		}
 		a, b = mid.Sub(half), mid.Add(half)
 	}
@@ -243,11 +243,11 @@ func buttonhole(l *line, m *pattern.Mark) curve.Point {
 	if !m.Length.Set && d.Len() >= pattern.Grid {
 		m.Length = pattern.Some(pattern.RoundLength(d.Len()))
 	}
-	angle := math.Mod(math.Atan2(-d.Y, d.X)*180/math.Pi+360, 180)
-	if a := pattern.RoundLength(angle); !m.Angle.Set && a > 0 && a < 180 {
+	angle := math.Mod(math.Atan2(-d.Y, d.X)*180/math.Pi+360, 360)
+	if a := pattern.RoundLength(angle); !m.Angle.Set && a > 0 && a < 360 {
 		m.Angle = pattern.Some(a)
 	}
-	return a.Lerp(b, 0.5)
+	return a
 }
 
 // markName is the name of a mark: its own where it is free, else a number.
