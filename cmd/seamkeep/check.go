@@ -2,6 +2,8 @@ package main
 
 import (
 	"bytes"
+	"strconv"
+	"time"
 
 	"github.com/spf13/cobra"
 
@@ -60,7 +62,7 @@ func (a *app) check(o checkOptions) error {
 	}
 	problems = append(problems, judge.LeftOut(l.snap, p.dir)...)
 	if g := l.folder.Garment; g != nil && !problems.HasErrors() {
-		problems = append(problems, check.Run(check.Input{Garment: g, Body: l.body})...)
+		problems = append(problems, check.Run(check.Input{Garment: g, Body: l.body, Today: a.today()})...)
 	}
 	problems.Sort()
 	if o.picture != "" {
@@ -99,4 +101,13 @@ func (a *app) drawFindings(g *pattern.Garment, list diag.List, version, file str
 		return err
 	}
 	return a.writePicture(picture.Bytes(), file, report.Count(list))
+}
+
+// today is the day by which it is judged whether a test of elastic is old; a build
+// that is to give the same bytes again sets SOURCE_DATE_EPOCH, seconds since 1970.
+func (a *app) today() time.Time {
+	if s, err := strconv.ParseInt(a.env("SOURCE_DATE_EPOCH"), 10, 64); err == nil {
+		return time.Unix(s, 0).UTC()
+	}
+	return time.Now().UTC()
 }

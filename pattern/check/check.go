@@ -1,6 +1,8 @@
 package check
 
 import (
+	"time"
+
 	"seamkeep/pattern"
 	"seamkeep/pattern/diag"
 	"seamkeep/pattern/measure"
@@ -11,7 +13,8 @@ import (
 type Input struct {
 	Garment *pattern.Garment
 	Body    *pattern.Body
-	Tol     float64 // error allowed on a curve's length, mm; 0 means measure.Accuracy
+	Tol     float64   // error allowed on a curve's length, mm; 0 means measure.Accuracy
+	Today   time.Time // the day on which is judged whether a test is old; zero: it is not
 
 	walked *walked // its seams, walked once for all checks
 }
@@ -38,6 +41,8 @@ func All() []Check {
 		{"cloth", "each piece is cut as often, and which way round, as its shape and its seams ask for", []string{"outline", "seams"}, cloths},
 		{"around", "each piece that goes round the body has the levels of the garment", []string{"levels"}, around},
 		{"fastenings", "buttons and eyelets have room, stand near enough, and their marks are where the records say", []string{"outline", "levels", "closures", "marks", "body"}, fastenings},
+		{"bones", "bones and cords stop short of their channels, clear of sewing lines, and meet at seams", []string{"outline", "levels", "marks", "notches", "seams"}, bones},
+		{"elastic", "elastic is stretched less than it was tested, not long ago", []string{"garment"}, elastics},
 		{"gap", "the predicted gap is in the wanted range", []string{"outline", "levels", "closures", "body"}, gaps},
 	}
 }

@@ -271,3 +271,16 @@ func (p Part) SewnPath(tol float64) curve.Path {
 	}
 	return path
 }
+
+// Along turns a place on an edge of a piece, mm from the edge's first corner, into the
+// distance on the side; false where the side does not have it.
+func (s Side) Along(piece string, edge int, at float64) (float64, bool) {
+	for _, p := range s.Parts {
+		if p.Piece.Name == piece && p.Edge == edge {
+			if d, ok := p.Along(at); ok {
+				return d, true
+			}
+		}
+	}
+	return 0, false
+}
