@@ -29,10 +29,13 @@ func bones(in Input) diag.List {
 			continue
 		}
 		var ring curve.Path
-		for _, kind := range []pattern.MarkKind{pattern.Bone, pattern.Cord} {
-			c := channels{in: in, p: p, kind: kind, clear: clear[string(kind)]}
+		for _, c := range []channels{
+			{kind: pattern.Bone, tooLong: "bone.long", tooNear: "bone.near"},
+			{kind: pattern.Cord, tooLong: "cord.long", tooNear: "cord.near"},
+		} {
+			c.in, c.p, c.clear = in, p, clear[string(c.kind)]
 			for i := range p.Marks {
-				if p.Marks[i].Kind != kind {
+				if p.Marks[i].Kind != c.kind {
 					continue
 				}
 				if ring == nil {
@@ -48,15 +51,16 @@ func bones(in Input) diag.List {
 
 // channels is what is found of the bones, or the cords, of a piece.
 type channels struct {
-	in         Input
-	p          *pattern.Piece
-	kind       pattern.MarkKind
-	clear      float64
-	long, near diag.List
+	kind             pattern.MarkKind
+	tooLong, tooNear string // ids of findings
+	in               Input
+	p                *pattern.Piece
+	clear            float64 // mm free at each end
+	long, near       diag.List
 }
 
-func (c *channels) problem(what string, m *pattern.Mark, at curve.Point, amount float64) diag.Problem {
-	x := pieceProblem(string(c.kind)+"."+what, c.p, m.Place.Point(at.X, at.Y), "")
+func (c *channels) problem(id string, m *pattern.Mark, at curve.Point, amount float64) diag.Problem {
+	x := pieceProblem(id, c.p, m.Place.Point(at.X, at.Y), "")
 	x.Severity, x.Amount = diag.Warning, amount
 	return x
 }
@@ -70,7 +74,7 @@ func (c *channels) add(ring curve.Path, m *pattern.Mark) {
 	long := m.Length.Or(drawn)
 	if channel, ok := measure.ChannelOf(ring, path, c.in.Tol); ok {
 		if fits := channel.Length - 2*c.clear; long > fits+TooLong+slack {
-			x := c.problem("long", m, path.PointAt(drawn/2, c.in.Tol), long-fits)
+			x := c.problem(c.tooLong, m, path.PointAt(drawn/2, c.in.Tol), long-fits)
 			x.Found = fmt.Sprintf("%s is %.1f long; its channel of %.1f leaves %.1f with %g free at each end", m.Name, long, channel.Length, max(fits, 0), c.clear)
 			x.Hint = fmt.Sprintf("cut %s to %.1f: write length %.1f and draw its line so long", m.Name, fits, pattern.RoundLength(fits))
 			if fits <= 0 {
@@ -83,7 +87,7 @@ func (c *channels) add(ring curve.Path, m *pattern.Mark) {
 		return
 	}
 	if d, at, over := beside(ring, path, drawn, max(2*c.clear, m.Width.Value), c.in.Tol); d < m.Width.Value/2-slack && !over {
-		x := c.problem("near", m, at, m.Width.Value/2-d)
+		x := c.problem(c.tooNear, m, at, m.Width.Value/2-d)
 		x.Found = fmt.Sprintf("the middle of %s, which is %g wide, comes within %.1f of a sewing line at %.1f %.1f", m.Name, m.Width.Value, d, at.X, at.Y)
 		x.Hint = fmt.Sprintf("move %s %.1f away from the edge beside it", m.Name, x.Amount)
 		c.near = append(c.near, x)
