@@ -5,7 +5,6 @@ import (
 	"math"
 
 	"seamkeep/pattern"
-	"seamkeep/pattern/curve"
 	"seamkeep/pattern/diag"
 	"seamkeep/pattern/measure"
 )
@@ -59,7 +58,7 @@ func (x fastening) elsewhere(r measure.Row, kind pattern.MarkKind, list []measur
 	limit := x.in.Garment.ToleranceOf("notch")
 	worst, off, count := 0, 0.0, 0
 	for k, s := range list {
-		d := x.off(s, r.At[k])
+		d := r.Off(s, k, x.inset(), x.in.Tol)
 		if d > limit+slack {
 			count++
 		}
@@ -71,7 +70,7 @@ func (x fastening) elsewhere(r measure.Row, kind pattern.MarkKind, list []measur
 		return diag.Problem{}, false
 	}
 	m := &r.Piece.Marks[list[worst].Index]
-	want := r.Point(worst, x.c.Overlap.Or(2*list[worst].Near)/2, x.in.Tol)
+	want := r.Point(worst, x.inset().Or(list[worst].Away), x.in.Tol)
 	y := x.markProblem("closure.marks", r, m, off)
 	y.Found = fmt.Sprintf("%s %s of %s stands %.1f from where the records have it, %.1f %.1f", kind, m.Name, r.Piece.Name, off, want.X, want.Y)
 	if count > 1 {
@@ -86,15 +85,12 @@ func (x fastening) place() string {
 	return fmt.Sprintf("seamkeep place %s %s; or write in the garment file what you want", measure.WordOf(x.c), x.c.Name)
 }
 
-// off is how far a mark misses a place: along the edge, and for buttons whose overlap
-// is recorded also across it. A hole has the place where it reaches it.
-func (x fastening) off(s measure.Standing, at float64) float64 {
-	along := max(s.From-at, at-s.To, 0)
-	if x.c.Kind == pattern.Lacing || !x.c.Overlap.Set {
-		return along
+// inset is how far inside the edge the marks stand, where the records tell.
+func (x fastening) inset() pattern.Opt {
+	if x.c.Kind == pattern.Lacing || !(x.c.Overlap.Value > 0) {
+		return pattern.Opt{}
 	}
-	middle := x.c.Overlap.Value / 2
-	return curve.Pt(along, max(s.Near-middle, middle-s.Away, 0)).Len()
+	return pattern.Some(x.c.Overlap.Value / 2)
 }
 
 // wrongHalf tells buttons and holes that lie on the same half.

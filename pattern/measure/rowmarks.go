@@ -51,15 +51,13 @@ func ClosureEdges(g *pattern.Garment, kind string) map[string][]int {
 	return out
 }
 
-// Standing is a mark of a row, and what part of the edge it lies beside.
+// Standing is a mark of a row.
 type Standing struct {
-	Index      int     // in Piece.Marks
-	From, To   float64 // mm along the edge: a point for a button, an interval for a hole
-	Near, Away float64 // mm from the edge
+	Index int            // in Piece.Marks
+	Ends  [2]curve.Point // of a hole; the same point twice for a button or eyelet
+	Away  float64        // mm from the edge, of the end that is further
+	along float64        // mm along the edge, of its middle
 }
-
-// Middle is where the mark stands, mm along the edge.
-func (s Standing) Middle() float64 { return (s.From + s.To) / 2 }
 
 // Standing lists the marks of a kind that belong to the row, the uppermost first:
 // those for which no other of the edges rivals is nearer. With numbered only those
@@ -76,18 +74,41 @@ func (r Row) Standing(kind pattern.MarkKind, rivals []int, numbered bool, tol fl
 		if near.Dist > NearClosure && !Numbered(m) || r.nearer(m.At, near.Dist, rivals) {
 			continue
 		}
-		at := path.LengthTo(near.Seg, near.T, tol)
-		s := Standing{Index: i, From: at, To: at, Near: near.Dist, Away: near.Dist}
+		s := Standing{Index: i, Ends: [2]curve.Point{m.At, m.At}, Away: near.Dist}
 		if kind == pattern.Buttonhole && m.Length.Set {
-			far := path.Nearest(m.At.Add(Direction(m.Angle.Or(0)).Mul(m.Length.Value)))
-			end := path.LengthTo(far.Seg, far.T, tol)
-			s.From, s.To = min(at, end), max(at, end)
-			s.Near, s.Away = min(near.Dist, far.Dist), max(near.Dist, far.Dist)
+			s.Ends[1] = m.At.Add(Direction(m.Angle.Or(0)).Mul(m.Length.Value))
+			s.Away = max(s.Away, path.Nearest(s.Ends[1]).Dist)
 		}
+		middle := path.Nearest(s.Ends[0].Lerp(s.Ends[1], 0.5))
+		s.along = path.LengthTo(middle.Seg, middle.T, tol)
 		out = append(out, s)
 	}
-	slices.SortStableFunc(out, func(a, b Standing) int { return cmp.Compare(r.down()*a.Middle(), r.down()*b.Middle()) })
+	slices.SortStableFunc(out, func(a, b Standing) int { return cmp.Compare(r.down()*a.along, r.down()*b.along) })
 	return out
+}
+
+// Off is how far a mark misses place k, mm. Where it is known how far inside the edge
+// the place lies, it is the distance from there; else how far the mark lies beside the
+// line that crosses the edge squarely there. A hole counts by its nearest point.
+func (r Row) Off(s Standing, k int, inset pattern.Opt, tol float64) float64 {
+	if inset.Set {
+		return toSegment(r.Point(k, inset.Value, tol), s.Ends)
+	}
+	on, in := r.Point(k, 0, tol), r.Inward(k, tol)
+	a, b := in.Cross(s.Ends[0].Sub(on)), in.Cross(s.Ends[1].Sub(on))
+	if a*b <= 0 {
+		return 0
+	}
+	return min(math.Abs(a), math.Abs(b))
+}
+
+// toSegment is how far a point is from a straight piece.
+func toSegment(q curve.Point, ends [2]curve.Point) float64 {
+	way := ends[1].Sub(ends[0])
+	if long := way.Dot(way); long > 0 {
+		return q.Dist(ends[0].Lerp(ends[1], min(max(q.Sub(ends[0]).Dot(way)/long, 0), 1)))
+	}
+	return q.Dist(ends[0])
 }
 
 // nearer tells whether another edge is nearer to a place than the row's own.
