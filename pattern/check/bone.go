@@ -75,7 +75,7 @@ func (c *channels) add(ring curve.Path, m *pattern.Mark) {
 	if channel, ok := measure.ChannelOf(ring, path, c.in.Tol); ok {
 		if fits := channel.Length - 2*c.clear; long > fits+TooLong+slack {
 			x := c.problem(c.tooLong, m, path.PointAt(drawn/2, c.in.Tol), long-fits)
-			x.Found = fmt.Sprintf("%s is %.1f long; its channel of %.1f leaves %.1f with %g free at each end", m.Name, long, channel.Length, max(fits, 0), c.clear)
+			x.Found = fmt.Sprintf("%s %s is %.1f long; its channel of %.1f leaves %.1f with %g free at each end", c.kind, m.Name, long, channel.Length, max(fits, 0), c.clear)
 			x.Hint = fmt.Sprintf("cut %s to %.1f: write length %.1f and draw its line so long", m.Name, fits, pattern.RoundLength(fits))
 			if fits <= 0 {
 				x.Hint = "leave " + m.Name + " out, or write a smaller clearance"
@@ -88,7 +88,7 @@ func (c *channels) add(ring curve.Path, m *pattern.Mark) {
 	}
 	if d, at, over := beside(ring, path, drawn, max(2*c.clear, m.Width.Value), c.in.Tol); d < m.Width.Value/2-slack && !over {
 		x := c.problem(c.tooNear, m, at, m.Width.Value/2-d)
-		x.Found = fmt.Sprintf("the middle of %s, which is %g wide, comes within %.1f of a sewing line at %.1f %.1f", m.Name, m.Width.Value, d, at.X, at.Y)
+		x.Found = fmt.Sprintf("the middle of %s %s, which is %g wide, comes within %.1f of a sewing line at %.1f %.1f", c.kind, m.Name, m.Width.Value, d, at.X, at.Y)
 		x.Hint = fmt.Sprintf("move %s %.1f away from the edge beside it", m.Name, x.Amount)
 		c.near = append(c.near, x)
 	}
@@ -129,7 +129,7 @@ func (c *channels) worst(list diag.List, what string) (diag.Problem, bool) {
 	if len(list) > 1 {
 		verb = "are"
 	}
-	x.Found = fmt.Sprintf("%s of %s %s %s: %s %s", counted(len(list), string(c.kind)), c.p.Name, verb, what, c.kind, x.Found)
+	x.Found = fmt.Sprintf("%s of %s %s %s: %s", counted(len(list), string(c.kind)), c.p.Name, verb, what, x.Found)
 	return x, true
 }
 

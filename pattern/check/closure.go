@@ -79,7 +79,7 @@ func halves(in Input, c *pattern.Closure) diag.List {
 		}
 		lengths, names = append(lengths, r.Length()), append(names, ref.String())
 	}
-	limit, _ := in.Garment.SeamTolerance()
+	limit, _ := in.Garment.SeamTolerance(nil)
 	if len(lengths) < 2 || math.Abs(lengths[0]-lengths[1]) <= limit+slack {
 		return nil
 	}

@@ -126,6 +126,9 @@ func TestEveryFindingHasACase(t *testing.T) {
 		"seam.differs", "seam.segment", "seam.near", "seam.broken-side", "seam.ease-mirrored", "around.no-level", "gap.outside", "girth.presses", "body.absent",
 		"notch.crowded", "notch.single", "notch.twice", "notch.drift", "grain.outside", "grain.lean", "grain.stretch",
 		"cloth.once", "cloth.alike", "cloth.fold-bent", "cloth.fold-sewn", "cloth.none",
+		"closure.anchor", "closure.apart", "closure.beyond", "closure.count", "closure.extension", "closure.far", "closure.halves", "closure.hole",
+		"closure.margin", "closure.marks", "closure.no-button-at-strain", "closure.one-edge", "closure.pitch", "closure.side",
+		"bone.long", "bone.near", "cord.long", "channel.misses", "elastic.beyond", "elastic.untested",
 	} {
 		assert.Contains(t, all.String(), " "+id+" ", id)
 	}
