@@ -52,7 +52,8 @@ type MarkSet struct {
 // with its button, square to the edge, and begins 1/8 in beyond that line. Holes
 // stand where the holes of the closure stand already, else on the right half of a
 // closure with one edge (right over left: common practice, no source), and on the
-// first edge of one with two. Eyelets stand on both halves.
+// first edge of one with two. Eyelets stand on both halves, as far inside the edge as
+// before, else EyeletInset.
 //
 // A problem comes back instead where the records do not say enough, where the closure
 // has one edge and needs two, and where a mark would lie outside its piece.
@@ -115,7 +116,7 @@ func (p *placer) insetOf(f *pattern.Fastening) (float64, *diag.Problem) {
 	half := p.c.Overlap.Value / 2
 	switch {
 	case p.c.Kind == pattern.Lacing:
-		return p.o.Inset.Or(EyeletInset), nil
+		return p.o.Inset.Or(p.eyeletInset()), nil
 	case p.c.Overlap.Set && half > 0 && p.o.Inset.Set && p.o.Inset.Value != half:
 		return 0, p.fault("closure.inset", fmt.Sprintf("the overlap of %s is %g, so its buttons stand %g inside the edge", p.c.Name, p.c.Overlap.Value, half),
 			"no other inset", fmt.Sprintf("write overlap %g in the garment file first; girth and gap follow it", 2*p.o.Inset.Value))
@@ -127,6 +128,27 @@ func (p *placer) insetOf(f *pattern.Fastening) (float64, *diag.Problem) {
 		return measure.Extension * f.Diameter.Value, nil
 	}
 	return 0, p.fault("closure.inset", "neither an overlap nor a diameter is recorded for closure "+p.c.Name, "one of them, or an inset", "say how far inside the edge: --inset 12")
+}
+
+// eyeletInset is how far inside the edge the eyelets stand that placing wrote before,
+// where all of them do so alike; else EyeletInset.
+func (p *placer) eyeletInset() float64 {
+	inset := EyeletInset
+	first := true
+	for _, ref := range p.c.Edges {
+		r := measure.Row{Ref: ref}
+		var ok bool
+		if r.Piece, r.Edge, ok = p.g.Edge(ref); !ok {
+			continue
+		}
+		for _, s := range r.Standing(pattern.Eyelet, p.rivals()[ref.Piece], true, p.tol) {
+			if !first && math.Abs(s.Away-inset) > 2*pattern.Grid {
+				return EyeletInset
+			}
+			inset, first = math.Round(100*s.Away)/100, false // places are rounded to 0.001
+		}
+	}
+	return inset
 }
 
 // sets lays out the marks of every edge, not yet named.
