@@ -43,7 +43,8 @@ did before, else 12 mm, unless --inset says otherwise.
 
 Its own marks (b1, h1, e1 and so on) are replaced, all others are left alone. It
 also tells how far a button stands from where the garment is meant to hold the
-body, or from each level named with --at, and at which pitch both would have one.`,
+body, from each level named with --at, and from the margins where they are recorded,
+and at which pitch both anchors would have one.`,
 		Example:           "  seamkeep place buttons back\n  seamkeep place buttons back --at waist --dry-run\n  seamkeep place eyelets front --inset 14",
 		Args:              cobra.ExactArgs(2),
 		ValidArgsFunction: a.completePlace,
@@ -83,6 +84,9 @@ func (a *app) placeMarks(what, closure string, o *placing, inset bool) error {
 	}
 	if err := a.showPlaced(done, l.body, o.at); err != nil {
 		return err
+	}
+	if len(done.Others) > 0 {
+		a.say("left alone: " + strings.Join(done.Others, ", ") + "; take them out of the piece file if these replace them")
 	}
 	if len(done.Pieces) == 0 {
 		a.say("they stand so already: nothing to do")
@@ -177,7 +181,7 @@ func (a *app) showPlaced(f *alter.Fastened, body *pattern.Body, levels []string)
 
 // anchors tells how near a button stands to each level that was asked for; else to
 // those at which the garment is made smaller than the body and the one at which the
-// closure pulls hardest.
+// closure pulls hardest; and to the margins, where they are recorded besides.
 func anchors(f *alter.Fastened, s alter.MarkSet, body *pattern.Body, levels []string) []string {
 	g := f.Garment
 	if len(levels) == 0 {
@@ -195,20 +199,30 @@ func anchors(f *alter.Fastened, s alter.MarkSet, body *pattern.Body, levels []st
 			out = append(out, fmt.Sprintf("%s: %s does not cross it once", level, s.Row.Name()))
 			continue
 		}
-		miss := s.Row.Miss(at)
-		if miss < 0.05 {
-			out = append(out, level+": a button stands there")
-			continue
-		}
-		line := fmt.Sprintf("%s: the nearest button stands %.1f away", level, miss)
-		if s.Row.Anchor.Set {
-			if list := measure.BothPitches(math.Abs(at-s.Row.Anchor.Value), s.Row.Pitch); len(list) > 0 {
-				line += "; one would stand there at pitch " + check.Pitches(list)
-			}
-		}
-		out = append(out, line)
+		out = append(out, anchor(s.Row, level, at))
+	}
+	if f.Record.Margin.Set && s.Row.Anchor.Set {
+		upper, lower := s.Row.Inside(f.Record.Margin.Value)
+		out = append(out, anchor(s.Row, "upper margin", upper), anchor(s.Row, "lower margin", lower))
 	}
 	return out
+}
+
+// anchor tells how near the row has a button to a place on its edge, and the pitches
+// at which one would stand there as well as where the counting begins.
+func anchor(r measure.Row, name string, at float64) string {
+	miss := r.Miss(at)
+	if miss < 0.05 {
+		return name + ": a button stands there"
+	}
+	line := fmt.Sprintf("%s: the nearest button stands %.1f away", name, miss)
+	if !r.Anchor.Set {
+		return line
+	}
+	if list := measure.BothPitches(math.Abs(at-r.Anchor.Value), r.Pitch); len(list) > 0 {
+		line += "; one would stand there at pitch " + check.Pitches(list)
+	}
+	return line
 }
 
 // writePieces rewrites the lines of some pieces that changed and nothing else.

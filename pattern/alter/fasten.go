@@ -28,9 +28,11 @@ type Fasten struct {
 type Fastened struct {
 	Garment *pattern.Garment
 	Closure *pattern.Closure
+	Record  *pattern.Fastening
 	Inset   float64 // mm inside the edge
 	Sets    []MarkSet
 	Pieces  []string // those that changed
+	Others  []string // marks of other names at the edge, as "eyelet eye1 of front": left alone
 }
 
 // MarkSet is the marks of one kind on one edge, the uppermost first.
@@ -77,8 +79,9 @@ func PlaceMarks(g *pattern.Garment, o Fasten, tol float64) (*Fastened, *diag.Pro
 	if problem != nil {
 		return nil, problem
 	}
-	out := &Fastened{Garment: copied, Closure: p.c, Inset: p.inset, Sets: sets}
+	out := &Fastened{Garment: copied, Closure: p.c, Record: f, Inset: p.inset, Sets: sets}
 	p.write(sets)
+	out.Others = p.others(sets)
 	return out.settle(g)
 }
 
@@ -277,6 +280,20 @@ func (p *placer) write(sets []MarkSet) {
 			}
 		}
 	}
+}
+
+// others names the marks at the edges that somebody else named.
+func (p *placer) others(sets []MarkSet) []string {
+	var out []string
+	rivals := p.rivals()
+	for _, s := range sets {
+		for _, x := range s.Row.Standing(s.Kind, rivals[s.Row.Piece.Name], false, p.tol) {
+			if m := &s.Row.Piece.Marks[x.Index]; !measure.Numbered(m) {
+				out = append(out, fmt.Sprintf("%s %s of %s", m.Kind, m.Name, s.Row.Piece.Name))
+			}
+		}
+	}
+	return out
 }
 
 // takeOut removes the marks of a kind that placing wrote for an edge, and notes where

@@ -102,6 +102,7 @@ func TestOtherMarksStay(t *testing.T) {
 	records := buttoned + "closure slit buttons a.front overlap 20\nbuttons slit count 3 margin 20 diameter 12\n"
 	g := stand(t, records, "\nbutton pocket -40 50\nbutton b1 -12 100 left only\ndrill b2 -20 0\nbuttonhole h1 -50 50 length 15 angle 0 right only\n")
 	f := placed(t, g, alter.Fasten{Closure: "back"})
+	assert.Empty(t, f.Others, "the pocket is far from the edge")
 	marks := f.Garment.Piece("a").Marks
 	assert.Equal(t, "pocket", marks[0].Name)
 	assert.Equal(t, "b1", marks[1].Name, "in the place of the one that it replaces")
@@ -115,6 +116,12 @@ func TestOtherMarksStay(t *testing.T) {
 	fewer := pattern.Clone(slit.Garment)
 	fewer.Buttons[0].Down = pattern.Some(3)
 	assert.Len(t, placed(t, fewer, alter.Fasten{Closure: "back"}).Garment.Piece("a").Marks, 2+10+6)
+}
+
+func TestMarksThatSomebodyElseNamedAreTold(t *testing.T) {
+	g := stand(t, "closure front lacing b.front\neyelets front count 15 margin 10\n", "")
+	g.Piece("b").Marks = []pattern.Mark{{Kind: pattern.Eyelet, Name: "eye1", At: curve.Pt(12, 178)}, {Kind: pattern.Drill, Name: "d", At: curve.Pt(12, 0)}}
+	assert.Equal(t, []string{"eyelet eye1 of b"}, placed(t, g, alter.Fasten{Closure: "front"}).Others)
 }
 
 func TestWhatIsNotPlaced(t *testing.T) {

@@ -137,7 +137,7 @@ func (r *Row) divide(f *pattern.Fastening, count int) *RowFault {
 		return &RowFault{ID: "closure.margin", Amount: -left, Found: fmt.Sprintf("two margins of %g leave nothing of %s, which is %.1f long", margin, r.Name(), r.Length()),
 			Expected: "margins that leave room", Hint: fmt.Sprintf("write a margin of less than %.1f", r.Length()/2)}
 	}
-	top := r.upper() + r.down()*margin
+	top, _ := r.Inside(margin)
 	switch {
 	case f.Pitch.Set:
 		return r.countFrom(top, 0, count, f.Pitch.Value)
@@ -187,6 +187,13 @@ func (r Row) anchor(g *pattern.Garment, level string, tol float64) (float64, *Ro
 func (r Row) Crossing(g *pattern.Garment, level string, tol float64) (float64, bool) {
 	at, err := g.SpotAt(r.Piece, r.Edge, pattern.Spot{Level: level}, tol)
 	return at, err == nil && at >= r.From && at <= r.To
+}
+
+// Inside gives the two places that stand so far inside the ends of what closes, the
+// upper one first, mm along the edge.
+func (r Row) Inside(margin float64) (upper, lower float64) {
+	upper = r.upper()
+	return upper + r.down()*margin, r.From + r.To - upper - r.down()*margin
 }
 
 // Point gives place k, moved into the piece by inset mm, square to the edge; a place
