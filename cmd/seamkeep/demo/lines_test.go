@@ -9,6 +9,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"seamkeep/pattern"
+	"seamkeep/pattern/alter"
 	"seamkeep/pattern/check"
 	"seamkeep/pattern/measure"
 )
@@ -203,5 +204,33 @@ func TestRecordsComeWithTheirVersion(t *testing.T) {
 		w := walk(t, g, s.Name)
 		assert.Len(t, w.Segments, 4, s.Name) // hem, high-hip, waist, bust, top
 		assert.LessOrEqual(t, math.Abs(w.Worst().Difference), 1.0, s.Name)
+	}
+}
+
+// 24/2 is less than 3/4 of 18 until the stand is widened; nothing else is found of the
+// closures, bones and elastic, and the marks of the card are what placing gives.
+func TestFindingsOfFastenings(t *testing.T) {
+	wide := map[string]bool{"button-stand": true, "card-1": true}
+	for name, tree := range trees(t) {
+		var got []string
+		for _, x := range check.Run(check.Input{Garment: garment(t, tree), Body: body(t)}) {
+			for _, kind := range []string{"closure.", "bone.", "cord.", "channel.", "elastic."} {
+				if strings.HasPrefix(x.ID, kind) {
+					got = append(got, x.Address())
+				}
+			}
+		}
+		want := []string{"closure.extension back"}
+		if wide[name] {
+			want = nil
+		}
+		assert.Equal(t, want, got, name)
+	}
+	g := garmentOf(t, "card-1")
+	for closure, inset := range map[string]float64{"back": 15, "front": 14} {
+		placed, fault := alter.PlaceMarks(g, alter.Fasten{Closure: closure}, measure.Accuracy)
+		require.Nil(t, fault)
+		assert.Empty(t, placed.Pieces, "they stand so already")
+		assert.InDelta(t, inset, placed.Inset, 1e-9, closure)
 	}
 }
