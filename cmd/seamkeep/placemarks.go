@@ -34,17 +34,17 @@ func placeCommand(a *app) *cobra.Command {
 at their pitch, or evenly between two margins, and eyelets evenly between two
 margins. Distances are along the edge, not heights.
 
-Buttons and holes stand inside the edge by half the overlap; a hole lies square to
-the edge, begins 3.2 mm beyond the button's place and is as long as diameter and
-thickness of the button together. The right half has the holes, unless --holes
-says left or holes stand on the left already; of a closure with two edges the
-first one has them. Eyelets stand on both halves, as far inside the edge as they
-did before, else 12 mm, unless --inset says otherwise.
+Buttons and holes stand inside the edge by half the overlap; a hole lies square
+to the edge, begins 3.2 mm beyond the button's place and is as long as diameter
+and thickness of the button together. The right half has the holes, unless
+--holes says left or holes stand on the left already; of a closure with two
+edges the first one has them. Eyelets stand on both halves, as far inside the
+edge as they did before, else 12 mm, unless --inset says otherwise.
 
 Its own marks (b1, h1, e1 and so on) are replaced, all others are left alone. It
 also tells how far a button stands from where the garment is meant to hold the
-body, from each level named with --at, and from the margins where they are recorded,
-and at which pitch both anchors would have one.`,
+body, or from each level named with --at, and from the margins where they are
+recorded, and at which pitch both anchors would have one.`,
 		Example:           "  seamkeep place buttons back\n  seamkeep place buttons back --at waist --dry-run\n  seamkeep place eyelets front --inset 14",
 		Args:              cobra.ExactArgs(2),
 		ValidArgsFunction: a.completePlace,
@@ -162,7 +162,7 @@ func (a *app) showPlaced(f *alter.Fastened, body *pattern.Body, levels []string)
 		}
 		out.Para(line, "  ")
 		for _, m := range s.Marks {
-			at := fmt.Sprintf("%-4s %8.1f %8.1f", m.Name, m.At.X, m.At.Y)
+			at := fmt.Sprintf("%s %s %s", m.Name, tenth(m.At.X), tenth(m.At.Y))
 			if m.Length.Set {
 				at += fmt.Sprintf("  length %g angle %g", m.Length.Value, m.Angle.Value)
 			}
@@ -177,6 +177,14 @@ func (a *app) showPlaced(f *alter.Fastened, body *pattern.Body, levels []string)
 		}
 	}
 	return out.Err
+}
+
+// tenth writes mm with one decimal; what rounds to nothing has no sign.
+func tenth(mm float64) string {
+	if math.Abs(mm) < 0.05 {
+		mm = 0
+	}
+	return fmt.Sprintf("%.1f", mm)
 }
 
 // anchors tells how near a button stands to each level that was asked for; else to
