@@ -196,7 +196,7 @@ func TestARunSteps(t *testing.T) {
 	require.NoError(t, err)
 	assert.Empty(t, trued.Slid, "a seam that passes stays as it is, so the hint names no command")
 	g.Pieces[0].Corners[3].At = xy(100, 98.8)
-	assert.NotContains(t, ids(aboutRuns(g)), "run.step top")
+	assert.NotContains(t, runIDs(aboutRuns(g)), "run.step top")
 }
 
 // Two parts above the waist are off by 0.8 each, the part below it by 0.8 the other way
@@ -215,11 +215,11 @@ func TestAStepThatCancelsOverTheSeam(t *testing.T) {
 	g.Pieces[1].Corners[0].At.Y, g.Pieces[1].Corners[3].At.Y = 98.4, 98.4
 	g.Pieces[1].Corners[1].At.Y, g.Pieces[1].Corners[2].At.Y = -100.8, -100.8
 	list := aboutRuns(g)
-	require.Equal(t, []string{"run.step top"}, ids(list))
+	require.Equal(t, []string{"run.step top"}, runIDs(list))
 	assert.InDelta(t, 1.6, list[0].Amount, 1e-6)
 }
 
-func ids(list diag.List) []string {
+func runIDs(list diag.List) []string {
 	out := []string{}
 	for _, x := range list {
 		out = append(out, x.Address())
