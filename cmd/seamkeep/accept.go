@@ -58,14 +58,9 @@ func (a *app) accept(id, subject, because string) error {
 		return err
 	}
 	after := alter.Accept(l.folder.Garment, x, because)
-	files, err := p.rewritten(l, after, nil)
-	if err != nil {
+	if err := a.rewrite(p, l, after); err != nil {
 		return err
 	}
-	if err := writeFiles(p.root, files); err != nil {
-		return err
-	}
-	a.wrote(files)
 	t := a.text()
 	for _, r := range after.Accepted {
 		if r.Address() == x.Address() {

@@ -99,14 +99,9 @@ func (a *app) addNotches(seam string, on pattern.Spot, name string) error {
 	if err != nil {
 		return err
 	}
-	files, err := p.rewritten(l, out.Garment, nil)
-	if err != nil {
+	if err := a.rewrite(p, l, out.Garment); err != nil {
 		return err
 	}
-	if err := writeFiles(p.root, files); err != nil {
-		return err
-	}
-	a.wrote(files)
 	t := a.text()
 	for _, n := range out.Placed {
 		t.Para(fmt.Sprintf("notch %s on %s.%s, %.1f mm along the seam", n.Notch.Name, n.Piece, n.Edge, n.At), "  ")

@@ -14,7 +14,6 @@ import (
 	"seamkeep/pattern/check"
 	"seamkeep/pattern/diag"
 	"seamkeep/pattern/measure"
-	"seamkeep/pattern/text"
 )
 
 // placing is what the command line of place says.
@@ -96,7 +95,7 @@ func (a *app) placeMarks(what, closure string, o *placing, inset bool) error {
 		a.say("nothing was written")
 		return nil
 	}
-	return a.writePieces(p, l, done.Garment, done.Pieces)
+	return a.rewrite(p, l, done.Garment)
 }
 
 // fits refuses words that do not go with the garment.
@@ -231,24 +230,6 @@ func anchor(r measure.Row, name string, at float64) string {
 		line += "; one would stand there at pitch " + check.Pitches(list)
 	}
 	return line
-}
-
-// writePieces rewrites the lines of some pieces that changed and nothing else.
-func (a *app) writePieces(p *place, l *loaded, g *pattern.Garment, pieces []string) error {
-	files := map[string][]byte{}
-	for _, piece := range pieces {
-		name := p.pieceFile(piece)
-		out, err := text.Update(name, l.folder.Sources[name], g.Piece(piece))
-		if err != nil {
-			return err
-		}
-		files[name] = out
-	}
-	if err := writeFiles(p.root, files); err != nil {
-		return err
-	}
-	a.wrote(files)
-	return nil
 }
 
 func (a *app) completePlace(_ *cobra.Command, args []string, _ string) ([]string, cobra.ShellCompDirective) {

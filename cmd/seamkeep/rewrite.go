@@ -44,6 +44,19 @@ func (p *place) rewritten(l *loaded, after *pattern.Garment, was map[string]stri
 	return files, nil
 }
 
+// rewrite writes the files that a new model changes, and tells which.
+func (a *app) rewrite(p *place, l *loaded, after *pattern.Garment) error {
+	files, err := p.rewritten(l, after, nil)
+	if err != nil {
+		return err
+	}
+	if err := writeFiles(p.root, files); err != nil {
+		return err
+	}
+	a.wrote(files)
+	return nil
+}
+
 // wrote tells which files were written.
 func (a *app) wrote(files map[string][]byte) {
 	for _, n := range sortedNames(files) {

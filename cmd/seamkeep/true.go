@@ -90,7 +90,7 @@ func (a *app) trueSeam(name, move string, dry bool) error {
 		a.say("nothing was written")
 		return nil
 	}
-	return a.writeTrued(p, l, trued)
+	return a.rewrite(p, l, trued.Garment)
 }
 
 // movable lists what --move may name.
@@ -205,15 +205,4 @@ func off(mm float64) string {
 		return "0.00"
 	}
 	return text
-}
-
-// writeTrued rewrites the lines of the pieces that changed and nothing else.
-func (a *app) writeTrued(p *place, l *loaded, t *alter.Trued) error {
-	var pieces []string
-	for _, s := range t.Slid {
-		if !slices.Contains(pieces, s.Piece) {
-			pieces = append(pieces, s.Piece)
-		}
-	}
-	return a.writePieces(p, l, t.Garment, pieces)
 }
