@@ -1,0 +1,214 @@
+package report
+
+import (
+	"encoding/csv"
+	"fmt"
+	"io"
+	"math"
+	"strconv"
+	"strings"
+
+	"seamkeep/pattern"
+	"seamkeep/pattern/material"
+)
+
+// Cutting writes the cutting list.
+func (t *Text) Cutting(c material.Cutting) {
+	t.Para(versionLine(c.Garment, c.Version), "  ")
+	t.Para(keptWord(c.Version)+"; "+walkedWords(c.Walked), "  ")
+	if len(c.Cloths) == 0 {
+		t.Para("no piece yet", "")
+	}
+	for _, cloth := range c.Cloths {
+		t.Para("", "")
+		t.Para(clothName(cloth.Name)+": "+Plural(cloth.Pieces, "piece")+" to cut", "  ")
+		for _, x := range cloth.Cuts {
+			t.Para(fmt.Sprintf("  %d of %d  %s: %s; %s", x.Label, x.Of, pieceTitle(x), cutWords(x), grainWords(x.Grain)), "          ")
+			t.Para("          allowance: "+allowanceWords(x), "            ")
+		}
+	}
+}
+
+// versionLine names the garment and the version.
+func versionLine(garment string, v material.Version) string {
+	line := garment + ", " + v.Label
+	if v.Date != "" {
+		line += ", " + v.Date
+	}
+	if len(v.Tags) > 0 {
+		line += ", tagged " + strings.Join(v.Tags, ", ")
+	}
+	return line
+}
+
+func keptWord(v material.Version) string {
+	if v.Kept {
+		return "KEPT"
+	}
+	return "NOT KEPT: this is in no version of git"
+}
+
+// walkedWord says in one word and a figure whether the seams match.
+func walkedWord(w material.Walked) string {
+	if !w.OK {
+		return "NOT WALKED"
+	}
+	return "WALKED " + limit(w.Limit)
+}
+
+func limit(mm float64) string {
+	s := strings.TrimRight(fmt.Sprintf("%.3f", mm), "0")
+	if strings.HasSuffix(s, ".") {
+		s += "0"
+	}
+	return s
+}
+
+func walkedWords(w material.Walked) string {
+	switch {
+	case w.Seams == 0:
+		return "NOT WALKED: no seam is described"
+	case !w.OK:
+		return fmt.Sprintf("NOT WALKED: %d of %s off by more than %s mm: %s", len(w.Off), Plural(w.Seams, "seam"), limit(w.Limit), strings.Join(w.Off, ", "))
+	case w.Rough:
+		return fmt.Sprintf("WALKED %s, as a rough mock-up: the sides of %s match within that, in mm", limit(w.Limit), Plural(w.Seams, "seam"))
+	}
+	return fmt.Sprintf("WALKED %s: the sides of %s match within that, in mm", limit(w.Limit), Plural(w.Seams, "seam"))
+}
+
+func clothName(name string) string {
+	if name == "" {
+		return "no cloth recorded"
+	}
+	return name
+}
+
+func pieceTitle(c material.Cut) string {
+	if c.Title == "" || strings.EqualFold(c.Title, strings.ReplaceAll(c.Piece, "-", " ")) {
+		return c.Piece
+	}
+	return c.Piece + " (" + c.Title + ")"
+}
+
+// cutWords says how often and which way round a piece is cut.
+func cutWords(c material.Cut) string {
+	var words string
+	switch c.Way {
+	case pattern.Pair:
+		words = Plural(c.Count, "pair") + ", mirrored"
+	case pattern.OnFold:
+		words = Plural(c.Count, "piece") + " on the fold at " + c.Fold
+	default:
+		words = Plural(c.Count, "piece") + ", all alike"
+		if c.Count == 1 {
+			words = "1 piece"
+		}
+	}
+	if c.Assumed {
+		words += " (taken so, since none is recorded)"
+	}
+	return words
+}
+
+func grainWords(lean pattern.Opt) string {
+	switch {
+	case !lean.Set:
+		return "no grain drawn: upright"
+	case math.Abs(lean.Value) < 0.05:
+		return "grain upright"
+	case math.Abs(lean.Value) > 89.95:
+		return "grain across"
+	case lean.Value > 0:
+		return fmt.Sprintf("grain leans %.1f degrees to the left", lean.Value)
+	}
+	return fmt.Sprintf("grain leans %.1f degrees to the right", -lean.Value)
+}
+
+// allowanceWords lists the edges by their allowance: "12 front, back; 0 hem".
+func allowanceWords(c material.Cut) string {
+	var order []string
+	edges := map[string][]string{}
+	for _, e := range c.Edges {
+		key := trimmed(e.MM)
+		switch e.Source {
+		case material.FromFold:
+			key = "fold"
+		case material.FromNone:
+			key = "none recorded"
+		}
+		if edges[key] == nil {
+			order = append(order, key)
+		}
+		edges[key] = append(edges[key], e.Edge)
+	}
+	parts := make([]string, len(order))
+	for i, key := range order {
+		parts[i] = key + " " + strings.Join(edges[key], ", ")
+		if key == "none recorded" {
+			parts[i] = key + ": " + strings.Join(edges[key], ", ")
+		}
+	}
+	return strings.Join(parts, "; ")
+}
+
+// CuttingMarkdown writes the cutting list for a hosting page.
+func CuttingMarkdown(w io.Writer, c material.Cutting) error {
+	var b strings.Builder
+	fmt.Fprintf(&b, "### Cutting list: %s\n\n**%s**, **%s**\n", markdownText(versionLine(c.Garment, c.Version)), markdownText(keptWord(c.Version)), markdownText(walkedWords(c.Walked)))
+	for _, cloth := range c.Cloths {
+		t := table{Title: clothName(cloth.Name) + ": " + Plural(cloth.Pieces, "piece") + " to cut", Head: []string{"no.", "piece", "cut", "grain", "allowance, mm"}, Words: true}
+		for _, x := range cloth.Cuts {
+			t.Rows = append(t.Rows, row{Cells: []string{fmt.Sprintf("%d of %d", x.Label, x.Of), pieceTitle(x), cutWords(x), grainWords(x.Grain), allowanceWords(x)}})
+		}
+		t.markdown(&b)
+	}
+	_, err := io.WriteString(w, b.String())
+	return err
+}
+
+// CuttingCSV writes the cutting list as a table, a row for each edge of each piece
+// and cloth, lengths in mm. It has no figure that no edge has.
+func CuttingCSV(w io.Writer, c material.Cutting) error {
+	out := csv.NewWriter(w)
+	rows := [][]string{{"number", "piece", "title", "cloth", "pieces", "way", "count", "grain_degrees", "edge", "edge_length", "allowance", "version", "kept", "walked"}}
+	for _, cloth := range c.Cloths {
+		for _, x := range cloth.Cuts {
+			grain := ""
+			if x.Grain.Set {
+				grain = figure(x.Grain.Value, 1)
+			}
+			for _, e := range x.Edges {
+				rows = append(rows, []string{
+					strconv.Itoa(x.Label), x.Piece, csvText(x.Title), csvText(cloth.Name), strconv.Itoa(x.Pieces), string(x.Way), strconv.Itoa(x.Count), grain,
+					e.Edge, figure(e.Length, 3), figure(e.MM, 3), csvText(c.Version.Label), strconv.FormatBool(c.Version.Kept), walkedWord(c.Walked),
+				})
+			}
+		}
+	}
+	if err := out.WriteAll(rows); err != nil {
+		return fmt.Errorf("write CSV: %w", err)
+	}
+	return nil
+}
+
+// csvText cleans text from elsewhere; what a spreadsheet would take for a formula
+// gets a quote before it.
+func csvText(s string) string {
+	s = Clean(s)
+	if s != "" && strings.ContainsRune("=+-@", rune(s[0])) {
+		return "'" + s
+	}
+	return s
+}
+
+// figure prints a number with at most so many decimals, none of them needless.
+func figure(v float64, decimals int) string {
+	s := strconv.FormatFloat(v, 'f', decimals, 64)
+	if strings.Contains(s, ".") {
+		s = strings.TrimRight(strings.TrimRight(s, "0"), ".")
+	}
+	if s == "-0" {
+		return "0"
+	}
+	return s
+}

@@ -1,0 +1,169 @@
+package material_test
+
+import (
+	"math"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"seamkeep/pattern"
+	"seamkeep/pattern/check"
+	"seamkeep/pattern/material"
+)
+
+const inch = 25.4
+
+func TestBonesAreShorterThanTheirChannels(t *testing.T) {
+	for _, c := range []struct {
+		name, record string
+		want         float64
+	}{
+		// the waistcoat's own figures: channel 300, 9 at each end
+		{"a channel of 300", "clearance bone 9", 282},
+		// L. I. Baldt, Clothing for Women, waist linings: a bone stops 1/2 in short of its
+		// casing; half of it at each end
+		{"half an inch in all", "clearance bone 6.35", 300 - inch/2},
+		// a maker's corset page (patterns.bplaced.net): 3 cm in all where a binding is sewn
+		// on afterwards
+		{"three centimetres in all", "clearance bone 15", 270},
+		{"nothing recorded", "", 300},
+		{"more than the channel", "clearance bone 200", 0},
+	} {
+		l := material.ListOf(laced(t, c.record), material.Version{}, material.Options{})
+		require.Len(t, l.Bones, 1, c.name)
+		assert.InDelta(t, c.want, l.Bones[0].Length, 1e-9, c.name)
+		assert.Equal(t, 4, l.Bones[0].Count, "two on each half: %s", c.name)
+		assert.Equal(t, 300.0, l.Bones[0].Channel)
+		assert.Equal(t, pattern.Some(7), l.Bones[0].Width)
+		assert.Contains(t, l.Cautions, check.BoneCaution)
+	}
+}
+
+func TestABoneThatSaysItsLengthIsNotReckoned(t *testing.T) {
+	g := laced(t, "clearance bone 9")
+	g.Piece("front").Marks[0].Length = pattern.Some(250)
+	g.Piece("front").Marks[0].Only = "left"
+	l := material.ListOf(g, material.Version{}, material.Options{})
+	require.Len(t, l.Bones, 2)
+	assert.Equal(t, []any{282.0, 2, false}, []any{l.Bones[0].Length, l.Bones[0].Count, l.Bones[0].Record})
+	assert.Equal(t, []any{250.0, 1, true}, []any{l.Bones[1].Length, l.Bones[1].Count, l.Bones[1].Record})
+}
+
+// By hand: a cord along a quarter circle of 100, drawn as the usual cubic, which is
+// longer than the arc by 0.014 % (see the tests of package curve).
+func TestCordsFollowTheirCurve(t *testing.T) {
+	g := garment(t, "half left\nclearance cord 2\n", map[string]string{
+		"p": oblong(200, 200, `cloth "x" 1 pair`) + "cord c from 50 150\n  curve 105.228 150 150 105.228 to 150 50\n"})
+	l := material.ListOf(g, material.Version{}, material.Options{})
+	require.Len(t, l.Cords, 1)
+	assert.InDelta(t, 157.1017-4, l.Cords[0].Length, 0.001)
+	assert.Equal(t, 2, l.Cords[0].Count)
+}
+
+func TestButtonsAndTheirHoles(t *testing.T) {
+	g := laced(t, "buttons back from bust pitch 25 diameter 18 up 1 down 10")
+	b := material.ListOf(g, material.Version{}, material.Options{}).Buttons
+	require.Len(t, b, 1)
+	assert.Equal(t, 12, b[0].Count, "one at the bust, 1 above, 10 below")
+	assert.InDelta(t, 18+inch/8, b[0].Hole.Value, 1e-9, "or + 1/8 in (a sewing page of about.com)")
+
+	// the same page: a button of 1 1/8 in that is 1/8 in thick takes a hole of 1 1/4 in
+	g.Buttons[0].Diameter, g.Buttons[0].Thickness = pattern.Some(1.125*inch), pattern.Some(inch/8)
+	b = material.ListOf(g, material.Version{}, material.Options{}).Buttons
+	assert.InDelta(t, 1.25*inch, b[0].Hole.Value, 1e-9)
+	assert.True(t, b[0].Thick)
+
+	// marks alone, on a piece that no recorded closure touches
+	p := g.Piece("front")
+	p.Marks = []pattern.Mark{{Kind: pattern.Button, Name: "a", Diameter: pattern.Some(10)}, {Kind: pattern.Button, Name: "b", Diameter: pattern.Some(10), Only: "right"}}
+	g.Piece("back").Marks = []pattern.Mark{{Kind: pattern.Button, Name: "again", Diameter: pattern.Some(18)}}
+	b = material.ListOf(g, material.Version{}, material.Options{}).Buttons
+	require.Len(t, b, 2)
+	assert.Equal(t, []any{"front", 3, false}, []any{b[1].Of, b[1].Count, b[1].Closure})
+}
+
+// Eyelets: pitch = (L - 2 m)/(n - 1), 15 on 300 with margins of 10: exactly 20, which is
+// within the 3 cm that a book of tailoring allows.
+func TestEyeletsStandOnBothEdges(t *testing.T) {
+	e := material.ListOf(laced(t, "eyelets front count 15 margin 10", "wanted gap front at waist 28 to 36", "wanted gap front at bust 30 to 50"), material.Version{}, material.Options{}).Eyelets
+	require.Len(t, e, 1)
+	assert.Equal(t, 30, e[0].Count)
+	assert.InDelta(t, 20, e[0].Pitch.Value, 1e-9)
+	assert.Equal(t, 1, e[0].Laces)
+	assert.True(t, e[0].Lace.Wanted)
+	assert.InDelta(t, 36, e[0].Lace.Gap, 1e-9)
+	none := material.ListOf(laced(t, "eyelets front count 15 margin 10"), material.Version{}, material.Options{}).Eyelets
+	assert.False(t, none[0].Lace.Length.Set)
+	assert.NotEmpty(t, none[0].Lace.Why)
+}
+
+func TestASideLacingIsThereTwice(t *testing.T) {
+	g := laced(t, "closure sides lacing front.back back.front", "eyelets sides count 9 margin 12")
+	e := material.ListOf(g, material.Version{}, material.Options{}).Eyelets
+	require.Len(t, e, 1)
+	assert.Equal(t, []int{36, 2}, []int{e[0].Count, e[0].Laces})
+}
+
+// The lace is followed from eyelet to eyelet, at the gap of the stays of Godey's Lady's
+// Book, August 1857: the edges stand 1 1/2 in from the middle on each side, 3 in apart.
+func TestTheLaceGoesThroughEveryEyelet(t *testing.T) {
+	const n, pitch, gap = 12, inch, 3 * inch
+	eyelet := func(side, row int) (x, y float64) {
+		x = gap/2 + material.LaceInset
+		if side == 0 {
+			x = -x
+		}
+		return x, float64(row) * pitch
+	}
+	length := 2 * material.LaceEnd
+	passed := map[[2]int]bool{}
+	through := func(fromSide, fromRow, toSide, toRow int) {
+		x0, y0 := eyelet(fromSide, fromRow)
+		x1, y1 := eyelet(toSide, toRow)
+		length += math.Hypot(x1-x0, y1-y0)
+		passed[[2]int{fromSide, fromRow}], passed[[2]int{toSide, toRow}] = true, true
+	}
+	through(0, 0, 1, 0) // the bar
+	for row := range n - 1 {
+		through(0, row, 1, row+1)
+		through(1, row, 0, row+1)
+	}
+	assert.Len(t, passed, 2*n)
+	assert.InDelta(t, length, material.LaceLength(n, pitch, gap), 1e-9)
+	assert.InDelta(t, 2*(n-1)*pitch+2*material.LaceEnd, material.LaceLength(n, pitch, -500), 1e-9, "nothing is negative")
+}
+
+// Binding is the top and bottom run and 10 %: common practice, no source.
+func TestBoundRunsNeedBinding(t *testing.T) {
+	l := material.ListOf(laced(t, "allowance 12", "allowance neckline 0", "allowance hem 25"), material.Version{}, material.Options{})
+	require.Len(t, l.Bindings, 1)
+	assert.Equal(t, "neckline", l.Bindings[0].Run)
+	assert.InDelta(t, 2*(100+120), l.Bindings[0].Length, 1e-9)
+	assert.InDelta(t, 484, l.Bindings[0].Buy, 1e-9)
+	assert.Empty(t, material.ListOf(laced(t), material.Version{}, material.Options{}).Bindings, "nothing is recorded as bound")
+}
+
+func TestElasticSaysWhatItWasTestedTo(t *testing.T) {
+	g := laced(t, "allowance 12")
+	g.Options = append(g.Options, pattern.PieceOption{Piece: "front", Stretch: pattern.Some(15), Of: pattern.Some(60), Tested: "2026-04-30"})
+	g.Options = g.Options[1:]
+	g.Piece("front").Corners[3].At.X = 130 // wider at the top
+	l := material.ListOf(g, material.Version{}, material.Options{Width: 1500})
+	require.Len(t, l.Elastics, 1)
+	e := l.Elastics[0]
+	assert.Equal(t, []any{"front", 15.0, pattern.Some(60), "2026-04-30", 2}, []any{e.Piece, e.InUse, e.Of, e.Tested, e.Count})
+	assert.InDelta(t, 100, e.Narrowest, 1e-9)
+	assert.InDelta(t, 100+30*160/300.0, e.Widest, 1e-9)
+	assert.InDelta(t, 300, e.Length, 1e-9)
+	assert.Contains(t, l.Cautions, check.ElasticCaution)
+	assert.False(t, l.Cloths[0].Elastic, "canvas is cut for the back too")
+	assert.Equal(t, 1500.0, l.Cloths[0].Lay.Width)
+}
+
+func TestNothingIsNeededForNothing(t *testing.T) {
+	l := material.ListOf(garment(t, "whole\n", nil), material.Version{}, material.Options{})
+	assert.Equal(t, "g", l.Garment)
+	assert.Empty(t, l.Cloths)
+	assert.Empty(t, l.Cautions)
+}
