@@ -37,10 +37,10 @@ func cuttingCommand(a *app) *cobra.Command {
 	c := &cobra.Command{
 		Use:   "cutting",
 		Short: "List what is cut: pieces, pairs, grain, allowances",
-		Long: `Cutting lists, cloth by cloth and in the order of the labels, every piece with how
-often and which way round it is cut, its grain, and the allowance of each edge.
-It says which version it is of, whether exactly that is KEPT in git, and whether
-its seams are WALKED and match.`,
+		Long: `Cutting lists, cloth by cloth and in the order of the labels, every piece with
+how often and which way round it is cut, its grain, and the allowance of each
+edge. It says which version it is of, whether exactly that is KEPT in git, and
+whether its seams are WALKED and match.`,
 		Example: "  seamkeep cutting\n  seamkeep cutting --rev mock-up-1 --csv",
 		Args:    cobra.NoArgs,
 		RunE:    func(*cobra.Command, []string) error { return a.cutting(&f) },
@@ -70,7 +70,7 @@ func materialsCommand(a *app) *cobra.Command {
 	c := &cobra.Command{
 		Use:   "materials",
 		Short: "List what is needed: cloth, elastic, bones, buttons, laces",
-		Long: `Materials lists what the garment needs: cloth with an estimate of its lay, elastic,
+		Long: `Materials lists what is needed: cloth with an estimate of its lay, elastic,
 bones and cords with their lengths, buttons, eyelets, laces and binding. Each
 figure says how it was reckoned. Lengths are in mm.`,
 		Example: "  seamkeep materials\n  seamkeep materials --width 1500 --width elastic=300 --markdown",

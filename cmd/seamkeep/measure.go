@@ -8,7 +8,7 @@ import (
 )
 
 func measureCommand(a *app) *cobra.Command {
-	var asJSON bool
+	var asJSON, calibrated bool
 	var rev string
 	c := &cobra.Command{
 		Use:   "measure [MEASURE...]",
@@ -17,9 +17,10 @@ func measureCommand(a *app) *cobra.Command {
 		Example: `  seamkeep measure "girth bust" "gap front"
   seamkeep measure "reach hem" "spread hem"
   seamkeep measure --json "seam side-back-back"`,
-		RunE: func(_ *cobra.Command, args []string) error { return a.measure(args, rev, asJSON) },
+		RunE: func(_ *cobra.Command, args []string) error { return a.measure(args, rev, asJSON, calibrated) },
 	}
 	c.Flags().BoolVar(&asJSON, "json", false, "write seamkeep.measure/1")
+	c.Flags().BoolVar(&calibrated, "calibrated", false, "add to each gap what fittings showed")
 	c.Flags().StringVar(&rev, "rev", "", "a version instead of the working tree: a revision, or index")
 	return c
 }
@@ -32,7 +33,7 @@ func measureHelp() string {
 	return help + "\nREF is PIECE.EDGE, or PIECE.EDGE from NOTCH to NOTCH. Lengths are in mm.\nReach is how far a run lies from the waist along each seam, on the cloth; spread\nhow much the longest of them exceeds the shortest: 0 where a hem hangs level."
 }
 
-func (a *app) measure(questions []string, rev string, asJSON bool) error {
+func (a *app) measure(questions []string, rev string, asJSON, calibrated bool) error {
 	var asked []measure.Measure
 	for _, q := range questions {
 		m, err := measure.Parse(q)
@@ -56,7 +57,7 @@ func (a *app) measure(questions []string, rev string, asJSON bool) error {
 	}
 	values := []measure.Value{}
 	for _, m := range asked {
-		v, err := m.Eval(measure.Input{Garment: g, Body: l.body})
+		v, err := m.Eval(measure.Input{Garment: g, Body: l.body, Calibrated: calibrated})
 		if err != nil {
 			return usage("%v", err)
 		}

@@ -75,7 +75,7 @@ func (p *place) belongs(name string) bool {
 	case path.Join(p.dir, "pieces"):
 		return kind == text.PieceFile
 	}
-	return false
+	return p.fittingFile(name)
 }
 
 func (a *app) sayLeft(left []string) {

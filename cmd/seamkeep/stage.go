@@ -3,6 +3,7 @@ package main
 import (
 	"os"
 	"path/filepath"
+	"slices"
 
 	"seamkeep/hooks/judge"
 	"seamkeep/repo"
@@ -86,7 +87,7 @@ func (s *stage) judge(p *place, k *keeping) (*judge.Verdict, judge.Request, erro
 	if err != nil {
 		return nil, q, unreadable(err)
 	}
-	if len(v.Folders) == 0 && !merging(p) {
+	if len(v.Folders) == 0 && !merging(p) && !slices.ContainsFunc(k.paths, p.fittingFile) {
 		return nil, q, refused("nothing changed since the last version: nothing to keep")
 	}
 	return v, q, nil

@@ -89,13 +89,13 @@ func (p *place) files(pieces []string) ([]string, error) {
 		return names, nil
 	}
 	var names []string
-	for _, sub := range []string{p.dir, path.Join(p.dir, "pieces")} {
+	for _, sub := range []string{p.dir, path.Join(p.dir, "pieces"), path.Join(p.dir, "fittings")} {
 		entries, err := fs.ReadDir(work, sub)
 		if err != nil {
-			continue // a folder without pieces
+			continue // a folder without pieces, or without fittings
 		}
 		for _, e := range entries {
-			if kind := text.KindOf(e.Name()); !e.IsDir() && (kind == text.GarmentFile || kind == text.PieceFile) {
+			if kind := text.KindOf(e.Name()); !e.IsDir() && (kind == text.GarmentFile || kind == text.PieceFile || kind == text.FittingFile && p.fittingFile(path.Join(sub, e.Name()))) {
 				names = append(names, path.Join(sub, e.Name()))
 			}
 		}

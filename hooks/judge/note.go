@@ -68,7 +68,7 @@ func Note(q Request, message string) (*Told, error) {
 			return nil, err
 		}
 	}
-	out := &Told{Note: n, Problems: append(problems, left(n)...)}
+	out := &Told{Note: n, Problems: slices.Concat(problems, left(n), q.answered(n, folders))}
 	if !out.Problems.HasErrors() {
 		out.measure(&q, message, folders)
 	}

@@ -14,12 +14,15 @@ type Input struct {
 	Garment *pattern.Garment
 	Body    *pattern.Body
 	Tol     float64 // error allowed on a curve's length, mm; 0 means Accuracy
+	// Calibrated adds to each gap what fittings showed beside the prediction at its
+	// level; Of then says so. Other measures have no calibration.
+	Calibrated bool
 }
 
 // Value is one answer.
 type Value struct {
 	Measure string
-	Of      string  // what part of the measure, where it has several: a side of a seam
+	Of      string  // what part of the measure, where it has several: a side of a seam; "calibrated"
 	Value   float64 // in Unit
 	Unit    string  // "mm", "mm2", "degrees" or "" for a count
 	Known   bool    // false: it cannot be told, for the reason in Why
@@ -114,6 +117,10 @@ func (m Measure) atLevel(in Input) []Value {
 	c := g.Closure(m.Closure)
 	gap, ok := GapAt(g, in.Body, c, m.Level)
 	switch {
+	case ok && in.Calibrated:
+		v := one(m, gap.Calibrated(g), "mm")
+		v[0].Of = "calibrated"
+		return v
 	case ok:
 		return one(m, gap.Value(), "mm")
 	case c.Kind != pattern.Lacing:

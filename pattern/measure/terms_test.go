@@ -28,6 +28,19 @@ func TestTermsOfAGap(t *testing.T) {
 	}
 	assert.InDelta(t, 8, gap.Value(), 1e-9)
 	assert.InDelta(t, 5, gap.Calibrated(g), 1e-9, "what fittings showed: 3 less")
+	for _, c := range []struct {
+		asked bool
+		of    string
+		want  float64
+	}{{false, "", 8}, {true, "calibrated", 5}} {
+		for _, m := range []measure.Measure{{Kind: "gap", Closure: "front"}, {Kind: "gap", Closure: "front", Level: "waist"}} {
+			v, err := m.Eval(measure.Input{Garment: g, Body: b, Calibrated: c.asked})
+			require.NoError(t, err)
+			require.Len(t, v, 1)
+			assert.Equal(t, c.of, v[0].Of)
+			assert.InDelta(t, c.want, v[0].Value, 1e-9)
+		}
+	}
 }
 
 func TestTermsAddUpToTheGap(t *testing.T) {

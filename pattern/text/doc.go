@@ -1,8 +1,8 @@
 // Package text turns the text of pattern files into the model and back.
 //
-// There are three kinds of files: pieces, garments and bodies; FORMAT.md in
+// There are four kinds of files: pieces, garments, bodies and fittings; FORMAT.md in
 // this folder describes them. One table per kind (piece.go, garment.go,
-// body.go) drives the reader, the printer, the words that a typing mistake is
+// body.go, fitting.go) drives the reader, the printer, the words that a typing mistake is
 // compared with, and the tests: a new record is one entry of a table and one
 // field of the model.
 //
@@ -12,7 +12,7 @@
 // document beside the model (document.go), from which Tidy and Update lay
 // them round the new lines again.
 //
-// The package is larger than most: three kinds of files with some forty records,
+// The package is larger than most: four kinds of files with some fifty records,
 // of which each needs a reader and a printer of a few lines.
 //
 // Everything wrong with a file is reported in one run, as diag problems whose

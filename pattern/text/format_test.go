@@ -20,11 +20,11 @@ func examples(t testing.TB) []example {
 	page, err := os.ReadFile("FORMAT.md")
 	require.NoError(t, err)
 	var list []example
-	for _, m := range regexp.MustCompile("(?ms)^```(piece|garment|body) ([a-z-]+)\n(.*?)^```$").FindAllStringSubmatch(string(page), -1) {
-		dir := map[string]string{"piece": "pieces/", "garment": "", "body": "bodies/"}[m[1]]
+	for _, m := range regexp.MustCompile("(?ms)^```(piece|garment|body|fitting) ([a-z-]+)\n(.*?)^```$").FindAllStringSubmatch(string(page), -1) {
+		dir := map[string]string{"piece": "pieces/", "garment": "", "body": "bodies/", "fitting": "fittings/"}[m[1]]
 		list = append(list, example{dir + m[2] + "." + m[1], m[3]})
 	}
-	require.Len(t, list, 5)
+	require.Len(t, list, 6)
 	return list
 }
 
@@ -45,6 +45,7 @@ func TestExamplesOfTheFormatPageUseEveryRecord(t *testing.T) {
 		all.WriteString(e.src)
 	}
 	words := append(append(pieceGrammar().words(), garmentGrammar().words()...), bodyGrammar().words()...)
+	words = append(words, fittingGrammar().words()...)
 	for _, w := range words {
 		assert.Regexp(t, `(?m)^ *`+w+`\b`, all.String(), w)
 	}

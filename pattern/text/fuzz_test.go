@@ -85,9 +85,14 @@ func FuzzReadBody(f *testing.F) {
 	f.Fuzz(func(t *testing.T, src []byte) { fuzzRead(t, "bodies/b.body", src) })
 }
 
+func FuzzReadFitting(f *testing.F) {
+	addSeeds(f, FittingFile, func(src []byte) { f.Add(src) })
+	f.Fuzz(func(t *testing.T, src []byte) { fuzzRead(t, "fittings/f.fitting", src) })
+}
+
 // FuzzUpdate writes the model of one text over another.
 func FuzzUpdate(f *testing.F) {
-	for _, k := range []Kind{PieceFile, GarmentFile, BodyFile} {
+	for _, k := range []Kind{PieceFile, GarmentFile, BodyFile, FittingFile} {
 		var last []byte
 		addSeeds(f, k, func(src []byte) {
 			f.Add("x."+string(k), src, last)

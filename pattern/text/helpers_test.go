@@ -19,6 +19,9 @@ func readAny(path string, src []byte) (model any, problems diag.List) {
 	case GarmentFile:
 		g, l := ReadGarment(path, src)
 		return g, l
+	case FittingFile:
+		f, l := ReadFitting(path, src)
+		return f, l
 	default:
 		b, l := ReadBody(path, src)
 		return b, l
@@ -33,6 +36,8 @@ func printAny(model any) []byte {
 		return PrintGarment(m)
 	case *pattern.Body:
 		return PrintBody(m)
+	case *pattern.Fitting:
+		return PrintFitting(m)
 	}
 	panic(fmt.Sprintf("no model: %T", model))
 }
@@ -45,6 +50,8 @@ func equalAny(a, b any) bool {
 		return pattern.Equal(m, b.(*pattern.Garment))
 	case *pattern.Body:
 		return pattern.EqualBodies(m, b.(*pattern.Body))
+	case *pattern.Fitting:
+		return pattern.EqualFittings(m, b.(*pattern.Fitting))
 	}
 	return false
 }

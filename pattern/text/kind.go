@@ -5,7 +5,7 @@ import (
 	"strings"
 )
 
-// Kind is which of the three kinds of pattern files a file is.
+// Kind is which of the four kinds of pattern files a file is.
 type Kind string
 
 // The kinds. Their words stand in the first record of a file.
@@ -13,6 +13,7 @@ const (
 	PieceFile   Kind = "piece"
 	GarmentFile Kind = "garment"
 	BodyFile    Kind = "body"
+	FittingFile Kind = "fitting"
 )
 
 // version is the newest version of each kind that this package reads and the
@@ -28,6 +29,8 @@ func KindOf(file string) Kind {
 		return GarmentFile
 	case ".body":
 		return BodyFile
+	case ".fitting":
+		return FittingFile
 	}
 	return ""
 }

@@ -287,14 +287,37 @@ func genBody(name string) *rapid.Generator[*pattern.Body] {
 	})
 }
 
+func genFitting(name string) *rapid.Generator[*pattern.Fitting] {
+	return rapid.Custom(func(t *rapid.T) *pattern.Fitting {
+		f := &pattern.Fitting{Name: name, Date: maybe(t, "2025-12-31"), Version: maybe(t, rapid.StringMatching(`[a-zA-Z0-9._/][-a-zA-Z0-9._/]{0,9}`).Draw(t, "version")),
+			Body: maybe(t, genName().Draw(t, "body"))}
+		if rapid.Bool().Draw(t, "square") {
+			f.Square = &pattern.Square{Across: genNumber(1).Draw(t, "across"), Along: genNumber(1).Draw(t, "along")}
+		}
+		for _, n := range genNames(0, 4).Draw(t, "levels") {
+			f.Gaps = append(f.Gaps, pattern.FittedGap{Closure: "front", Level: n, Predicted: opt(t, genNumber(-100)), Observed: opt(t, genNumber(-100))})
+			f.Pinned = append(f.Pinned, pattern.Pinned{Seam: genName().Draw(t, "seam"), Level: n, Amount: genNumber(-100).Draw(t, "pinned")})
+			f.Notes = append(f.Notes, pattern.Remark{Text: genText().Draw(t, "note")})
+		}
+		how := rapid.SampledFrom(pattern.Hows())
+		for i, text := range rapid.SliceOfNDistinct(genText(), 0, 3, func(s string) string { return s }).Draw(t, "areas") {
+			f.Verdicts = append(f.Verdicts, pattern.Verdict{Of: text, How: how.Draw(t, "how")})
+			f.Moved = append(f.Moved, pattern.Verdict{Of: fmt.Sprintf("%s %d", text, i), How: how.Draw(t, "how")})
+		}
+		return f
+	})
+}
+
 // genModel gives a model of any kind and the path of its file.
 func genModel() *rapid.Generator[modelFile] {
 	return rapid.Custom(func(t *rapid.T) modelFile {
-		switch rapid.IntRange(0, 2).Draw(t, "file") {
+		switch rapid.IntRange(0, 3).Draw(t, "file") {
 		case 0:
 			return modelFile{"pieces/p.piece", genPiece("p").Draw(t, "piece")}
 		case 1:
 			return modelFile{"g.garment", genGarment("g").Draw(t, "garment")}
+		case 2:
+			return modelFile{"fittings/f.fitting", genFitting("f").Draw(t, "fitting")}
 		default:
 			return modelFile{"bodies/b.body", genBody("b").Draw(t, "body")}
 		}

@@ -20,6 +20,8 @@ func Tidy(path string, src []byte) ([]byte, diag.List) {
 		return tidy(garmentGrammar(), path, src)
 	case BodyFile:
 		return tidy(bodyGrammar(), path, src)
+	case FittingFile:
+		return tidy(fittingGrammar(), path, src)
 	}
 	return nil, diag.List{unknownEnding(path)}
 }
@@ -27,7 +29,7 @@ func Tidy(path string, src []byte) ([]byte, diag.List) {
 func unknownEnding(path string) diag.Problem {
 	return diag.Problem{
 		ID: IDFileKind, Severity: diag.Error, Place: diag.Place{File: path},
-		Found: "found a file with another ending", Expected: "expected .piece, .garment or .body",
+		Found: "found a file with another ending", Expected: "expected .piece, .garment, .body or .fitting",
 	}
 }
 

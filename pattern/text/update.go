@@ -8,8 +8,8 @@ import (
 )
 
 // Update writes a model into the text that it was read from: a *pattern.Piece,
-// *pattern.Garment (its file, not its pieces) or *pattern.Body, as the ending
-// of path says. Only lines that differ are rewritten; comments, blank lines,
+// *pattern.Garment (its file, not its pieces), *pattern.Body or *pattern.Fitting, as the
+// ending of path says. Only lines that differ are rewritten; comments, blank lines,
 // order and spacing of all others stay byte for byte. The comments of a removed record stay as
 // lines of their own. Numbers are rounded to 0.001; lengths of edges are
 // written as the model has them. An empty src gives the canonical text.
@@ -26,6 +26,8 @@ func Update(path string, src []byte, model any) ([]byte, error) {
 		out, err = update(garmentGrammar(), path, src, m)
 	case *pattern.Body:
 		out, err = update(bodyGrammar(), path, src, m)
+	case *pattern.Fitting:
+		out, err = update(fittingGrammar(), path, src, m)
 	}
 	if err != nil {
 		return nil, fmt.Errorf("write %T into %q: %w", model, path, err)
