@@ -1,0 +1,115 @@
+package main
+
+import (
+	"fmt"
+	"math"
+	"strings"
+
+	"github.com/spf13/cobra"
+
+	"seamkeep/diffview/report"
+	"seamkeep/pattern"
+	"seamkeep/pattern/claim"
+	"seamkeep/pattern/diag"
+	"seamkeep/pattern/measure"
+	"seamkeep/pattern/step"
+)
+
+func shareCommand(a *app) *cobra.Command {
+	var seams []string
+	var rev string
+	c := &cobra.Command{
+		Use:   "share CHANGE...",
+		Short: "Part a change of girth over seams: how much for each edge",
+		Long: `Share tells what a change of girth is for each seam and each edge, so that nobody
+has to divide: in a half garment over N seams it is a 2N-th at each seam and a
+4N-th on each edge. It writes the lines for the note. Nothing is altered.
+
+A CHANGE is such as "girth bust -60", or "girth bust to 840"; several are parted
+together, each at its level.`,
+		Example: `  seamkeep share "girth bust -60" --seams front-side-front,side-back-back
+  seamkeep share "girth bust -60" "girth waist -40" --seams side-back-back`,
+		Args: cobra.MinimumNArgs(1),
+		RunE: func(_ *cobra.Command, args []string) error { return a.share(args, seams, rev) },
+	}
+	c.Flags().StringSliceVar(&seams, "seams", nil, "the seams that take it, with commas between")
+	c.Flags().StringVar(&rev, "rev", "", "a version instead of the working tree: a revision, or index")
+	_ = c.RegisterFlagCompletionFunc("seams", a.completeSeams)
+	return c
+}
+
+func (a *app) share(changes, seams []string, rev string) error {
+	var asked []claim.Claim
+	for _, words := range changes {
+		list, problems := claim.Parse("Changes", words, diag.Place{File: "share"})
+		if problems.HasErrors() {
+			return usage("%q: %s", report.Clean(words), problems[0].Message())
+		}
+		asked = append(asked, list...)
+	}
+	_, l, err := a.open(rev)
+	if err != nil {
+		return err
+	}
+	g := l.folder.Garment
+	if len(seams) == 0 {
+		return usage("say which seams take it: --seams SEAM,SEAM\nits seams: %s", strings.Join(seamNames(g), ", "))
+	}
+	shared, problems := step.ShareGirth(g, seams, asked)
+	if problems.HasErrors() {
+		p := problems[0]
+		if p.Hint != "" {
+			return usage("%s\n%s", p.Message(), p.Hint)
+		}
+		return usage("%s", p.Message())
+	}
+	t := a.text()
+	for i, c := range asked {
+		t.Para(changeWords(g, c, len(seams)), "  ")
+		for _, x := range shared {
+			t.Para("  "+x.Seam+": "+sharedWords(g, x, x.Amounts[i]), "    ")
+		}
+	}
+	t.Para("", "")
+	for _, x := range shared {
+		for _, s := range x.Steps {
+			t.Para("Does: "+s.String(), "  ")
+		}
+	}
+	a.caution(g, l.body)
+	return t.Err
+}
+
+// changeWords says what the girth was and will be.
+func changeWords(g *pattern.Garment, c claim.Claim, seams int) string {
+	words := fmt.Sprintf("%s, over %s", strings.TrimPrefix(c.String(), "Changes: "), report.Plural(seams, "seam"))
+	if v, err := c.Measure.Eval(measure.Input{Garment: g}); err == nil && len(v) == 1 && v[0].Known {
+		after := v[0].Value + c.By.Value
+		if c.To.Set {
+			after = c.To.Value
+		}
+		words += fmt.Sprintf(": %.1f -> %.1f", v[0].Value, after)
+	}
+	return words
+}
+
+// sharedWords says what a seam takes, and each of its edges.
+func sharedWords(g *pattern.Garment, x step.Shared, at step.SharedAt) string {
+	verb := "let out"
+	if at.Amount < 0 {
+		verb = "take in"
+	}
+	where := ""
+	if g.Half != pattern.Whole {
+		where = " on each half"
+	}
+	s := g.Seam(x.Seam)
+	edges := measure.SideName(s.First)
+	if s.Mirrored {
+		edges += " on either side"
+		where = ""
+	} else {
+		edges += ", " + measure.SideName(s.Second)
+	}
+	return fmt.Sprintf("%s %.2f%s; %.2f on each edge: %s", verb, math.Abs(at.Amount), where, math.Abs(at.Edge), edges)
+}
