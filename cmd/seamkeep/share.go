@@ -21,9 +21,9 @@ func shareCommand(a *app) *cobra.Command {
 	c := &cobra.Command{
 		Use:   "share CHANGE...",
 		Short: "Part a change of girth over seams: how much for each edge",
-		Long: `Share tells what a change of girth is for each seam and each edge, so that nobody
-has to divide: in a half garment over N seams it is a 2N-th at each seam and a
-4N-th on each edge. It writes the lines for the note. Nothing is altered.
+		Long: `Share tells what a change of girth is for each seam and each edge, so that
+nobody has to divide: in a half garment over N seams it is a 2N-th at each seam
+and a 4N-th on each edge. It writes the lines for the note. Nothing is altered.
 
 A CHANGE is such as "girth bust -60", or "girth bust to 840"; several are parted
 together, each at its level.`,
