@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"fmt"
 	"slices"
+	"strings"
 
 	"github.com/spf13/cobra"
 
@@ -110,12 +111,13 @@ func versionOf(c *repo.Commit) overlay.Version {
 func overviewCommand(a *app) *cobra.Command {
 	var out, rev string
 	c := &cobra.Command{
-		Use:     "overview -o FILE.svg",
-		Short:   "Draw all pieces small, for a README or a hosting page",
-		Long:    "Overview draws all pieces of a version on one small picture with their names.\nIt is not to scale.",
-		Example: "  seamkeep overview -o overview.svg",
-		Args:    cobra.NoArgs,
-		RunE:    func(*cobra.Command, []string) error { return a.overview(rev, out) },
+		Use:   "overview [PIECE...] -o FILE.svg",
+		Short: "Draw the pieces small, for a README or a hosting page",
+		Long: `Overview draws all pieces of a version, or those that are named, on one small
+picture with their names and grain. It is not to scale.`,
+		Example:           "  seamkeep overview -o overview.svg\n  seamkeep overview side-back -o side-back.svg",
+		ValidArgsFunction: a.completePieces,
+		RunE:              func(_ *cobra.Command, args []string) error { return a.overview(args, rev, out) },
 	}
 	c.Flags().StringVarP(&out, "output", "o", "", "file to write; - for standard output")
 	c.Flags().StringVar(&rev, "rev", "", "a version instead of the working tree: a revision, or index")
@@ -123,7 +125,7 @@ func overviewCommand(a *app) *cobra.Command {
 	return c
 }
 
-func (a *app) overview(rev, out string) error {
+func (a *app) overview(names []string, rev, out string) error {
 	if out == "" {
 		return noOutput()
 	}
@@ -132,8 +134,18 @@ func (a *app) overview(rev, out string) error {
 		return err
 	}
 	var buf bytes.Buffer
-	if err := overlay.Thumbnail(&buf, l.folder.Garment, overlay.Options{Title: l.folder.Garment.Title, To: p.label(l.snap, rev)}); err != nil {
+	g, o := l.folder.Garment, overlay.Options{Title: l.folder.Garment.Title, To: p.label(l.snap, rev)}
+	if len(names) == 0 {
+		if err := overlay.Thumbnail(&buf, g, o); err != nil {
+			return err
+		}
+		return a.writePicture(buf.Bytes(), out, "all pieces, not to scale")
+	}
+	if _, err := pickPieces(g, names); err != nil {
 		return err
 	}
-	return a.writePicture(buf.Bytes(), out, "all pieces, not to scale")
+	if err := overlay.ThumbnailOf(&buf, g, names, o); err != nil {
+		return err
+	}
+	return a.writePicture(buf.Bytes(), out, strings.Join(names, ", ")+", not to scale")
 }

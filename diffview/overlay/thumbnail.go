@@ -3,6 +3,7 @@ package overlay
 import (
 	"fmt"
 	"io"
+	"slices"
 
 	"seamkeep/pattern"
 	"seamkeep/pattern/curve"
@@ -12,6 +13,7 @@ import (
 // Measures of the overview, mm.
 const (
 	overviewWidth  = 200.0
+	overviewFew    = 110.0 // the width for one or two pieces that were asked for
 	overviewMargin = 8.0
 	overviewTall   = 130.0 // the pieces are drawn as large as this allows
 	overviewMore   = 11.0  // or this for each of many pieces
@@ -26,20 +28,39 @@ const notToScale = "overview, not to scale"
 // their waists level, then the others by name, all made smaller alike, with
 // their names. It is no measure and says so. What cannot be written is the error.
 func Thumbnail(w io.Writer, g *pattern.Garment, o Options) error {
+	return thumbnail(w, g, o, overviewWidth)
+}
+
+// ThumbnailOf draws the named pieces alone, as Thumbnail draws all; one or two of them
+// on a narrower picture. A name that the garment lacks is left out.
+func ThumbnailOf(w io.Writer, g *pattern.Garment, names []string, o Options) error {
+	few := *g
+	few.Pieces = slices.DeleteFunc(slices.Clone(g.Pieces), func(p *pattern.Piece) bool { return !slices.Contains(names, p.Name) })
+	width := overviewWidth
+	if len(few.Pieces) < 3 {
+		width = overviewFew
+	}
+	return thumbnail(w, &few, o, width)
+}
+
+func thumbnail(w io.Writer, g *pattern.Garment, o Options, width float64) error {
 	if o.Title == "" {
 		o.Title = g.Title
 	}
-	s := &stack{width: overviewWidth - 2*overviewMargin}
+	s := &stack{width: width - 2*overviewMargin}
 	s.para(title(o, ""), style{Size: 8, Bold: true}, 2)
+	figs, more := overviewFigures(g)
 	words := notToScale
 	if o.To != "" {
 		words += ", " + o.To
 	}
-	s.line(words, style{Size: 4.6, Mute: true})
+	if slices.ContainsFunc(figs, func(f overviewFigure) bool { return f.grain != nil }) {
+		words += "; arrows: grain"
+	}
+	s.para(words, style{Size: 4.6, Mute: true}, 3)
 	faults := faultsOf(g)
 	s.faulty(faults, 1)
 	s.space(5)
-	figs, more := overviewFigures(g)
 	s.overview(figs)
 	if more > 0 {
 		s.line("and "+plural(more, "piece", "pieces")+" more", style{Size: 4.6, Mute: true})
@@ -52,7 +73,7 @@ func Thumbnail(w io.Writer, g *pattern.Garment, o Options) error {
 		s.line("no pieces yet", style{Size: 5})
 	}
 	pen := svg.New(w, svg.Picture{
-		Width: overviewWidth, Height: tenth(s.height + 2*overviewMargin), Title: title(o, ""),
+		Width: width, Height: tenth(s.height + 2*overviewMargin), Title: title(o, ""),
 		Desc: overviewWords(figs, more, faults), Prefix: o.Prefix,
 	})
 	s.draw(newPage(pen), overviewMargin, overviewMargin)
@@ -73,6 +94,7 @@ type overviewFigure struct {
 	up        float64   // how far it goes up for its waist to lie at 0
 	hung      bool      // else it stands on the line of the lowest hem
 	nameLines []string
+	grain     *pattern.Grain
 }
 
 func nameStyle() style { return style{Size: 4.6} }
@@ -93,6 +115,9 @@ func overviewFigures(g *pattern.Garment) (out []overviewFigure, more int) {
 			return
 		}
 		f := overviewFigure{name: p.Name, ring: p.Outline()}
+		if p.Grain != nil && p.Grain.From != p.Grain.To {
+			f.grain = p.Grain
+		}
 		f.box = f.ring.Bounds()
 		f.up, f.hung = hangs(g, p)
 		out = append(out, f)
@@ -206,12 +231,30 @@ func (r bank) draw(pg *page, x, y, scale, width float64) {
 		d := v.Data(f.ring)
 		pg.pen.Path(d, svg.A("class", "word"), svg.A("fill", inkColour), svg.N("fill-opacity", 0.06))
 		pg.pen.Path(d, stroke("line", inkColour, 0.5)...)
+		if f.grain != nil {
+			pg.grain(v.At(f.grain.From), v.At(f.grain.To))
+		}
 		for k, line := range f.nameLines {
 			st := nameStyle()
 			pg.text(middle, y+r.top+r.bottom+3+st.Size+lead(st)*float64(k), line, st.Middle())
 		}
 		pg.pen.End()
 		x += r.widths[i] + overviewGap
+	}
+}
+
+// grain draws the direction of the warp, with a head at both ends.
+func (pg *page) grain(a, b curve.Point) {
+	way, ok := b.Sub(a).Unit()
+	if !ok {
+		return
+	}
+	pg.pen.Line(a, b, stroke("line", inkColour, 0.3)...)
+	head := min(2.4, 0.3*a.Dist(b))
+	for _, end := range []struct{ at, back curve.Point }{{a, way}, {b, way.Mul(-1)}} {
+		base := end.at.Add(end.back.Mul(head))
+		side := end.back.Left().Mul(0.3 * head)
+		pg.pen.Polygon([]curve.Point{end.at, base.Add(side), base.Sub(side)}, dotInk()...)
 	}
 }
 

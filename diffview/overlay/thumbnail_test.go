@@ -109,3 +109,58 @@ func TestThumbnailLeavesOutWhatIsTooMuch(t *testing.T) {
 	assert.Contains(t, root.words(), "and 3 pieces more")
 	textsAreCalm(t, root)
 }
+
+// The grain lies in its piece as it does on the cloth, with a head at both ends.
+func TestThumbnailShowsTheGrain(t *testing.T) {
+	g := clone(readWaistcoat(t).garment(t, "gusset"))
+	for _, p := range g.Pieces {
+		p.Grain = nil
+	}
+	assert.NotContains(t, thumbnailOf(t, g).words(), "grain")
+	p := g.Piece("back")
+	box := p.Outline().Bounds()
+	p.Grain = &pattern.Grain{From: curve.Pt((box.Min.X+box.Max.X)/2, box.Min.Y+20), To: curve.Pt((box.Min.X+box.Max.X)/2+12, box.Max.Y-20)}
+	root := thumbnailOf(t, g)
+	textsAreCalm(t, root)
+	assert.Contains(t, root.words(), "arrows: grain")
+	for _, n := range root.with("data-piece") {
+		grains := n.named("line")
+		if n.attrs["data-piece"] != "back" {
+			assert.Empty(t, grains, "no grain is recorded")
+			continue
+		}
+		require.Len(t, grains, 1)
+		assert.Len(t, n.named("polygon"), 2)
+		drawn := pathPoints(t, n.named("path")[0].attrs["d"])[0].Bounds()
+		k := drawn.Height() / box.Height()
+		assert.InDelta(t, drawn.Min.X+k*(p.Grain.From.X-box.Min.X), grains[0].number(t, "x1"), 0.02)
+		assert.InDelta(t, drawn.Max.Y-k*(p.Grain.From.Y-box.Min.Y), grains[0].number(t, "y1"), 0.02)
+		assert.InDelta(t, drawn.Min.X+k*(p.Grain.To.X-box.Min.X), grains[0].number(t, "x2"), 0.02)
+		assert.InDelta(t, drawn.Max.Y-k*(p.Grain.To.Y-box.Min.Y), grains[0].number(t, "y2"), 0.02)
+	}
+	p.Grain.To = p.Grain.From
+	for _, n := range thumbnailOf(t, g).with("data-piece") {
+		assert.Empty(t, n.named("line"), "a grain of no length has no direction")
+	}
+}
+
+func TestThumbnailOfSomePieces(t *testing.T) {
+	g := readWaistcoat(t).garment(t, "gusset")
+	for _, c := range []struct {
+		names []string
+		width string
+	}{{[]string{"back"}, "110mm"}, {[]string{"back", "front"}, "110mm"}, {[]string{"front", "back", "gusset"}, "200mm"}, {[]string{"back", "nothing"}, "110mm"}} {
+		var b, again bytes.Buffer
+		require.NoError(t, ThumbnailOf(&b, g, c.names, Options{Title: "Midsummer waistcoat", To: "card-1 (13b4903), as cut for mock-up-1"}))
+		require.NoError(t, ThumbnailOf(&again, g, c.names, Options{Title: "Midsummer waistcoat", To: "card-1 (13b4903), as cut for mock-up-1"}))
+		assert.Equal(t, b.String(), again.String(), "the same bytes")
+		root := readPicture(t, b.Bytes())
+		textsAreCalm(t, root)
+		linesAreOnTheSheet(t, root)
+		assert.Equal(t, c.width, root.attrs["width"])
+		for _, n := range root.with("data-piece") {
+			assert.Contains(t, c.names, n.attrs["data-piece"])
+		}
+		assert.Len(t, g.Pieces, 7, "the garment is as it was")
+	}
+}
