@@ -31,7 +31,7 @@ type Cutting struct {
 // Walked says whether the seams of a garment match.
 type Walked struct {
 	OK    bool     // there are seams, all of them can be walked and are within their tolerance
-	Limit float64  // the seam tolerance, mm
+	Limit float64  // the greatest that a seam may be off, mm: the garment's tolerance or a wider one of a seam
 	Rough bool     // it is that of a rough mock-up
 	Seams int      // how many there are
 	Off   []string // those that differ by more or cannot be walked
@@ -182,6 +182,8 @@ func walked(g *pattern.Garment) Walked {
 	w := Walked{Rough: g.Rough, Seams: len(g.Seams)}
 	w.Limit, _ = g.SeamTolerance(nil)
 	for i := range g.Seams {
+		own, _ := g.SeamTolerance(&g.Seams[i])
+		w.Limit = max(w.Limit, own)
 		walk, problem := measure.WalkSeam(g, &g.Seams[i], measure.Accuracy)
 		if problem != nil || !check.Judge(g, walk).OK {
 			w.Off = append(w.Off, g.Seams[i].Name)

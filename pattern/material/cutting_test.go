@@ -59,6 +59,10 @@ func TestASeamThatDiffersIsNotWalked(t *testing.T) {
 	w := material.CuttingOf(g, material.Version{}).Walked
 	assert.False(t, w.OK)
 	assert.Equal(t, []string{"side"}, w.Off)
+	g.Seams[0].Within = pattern.Some(30)
+	w = material.CuttingOf(g, material.Version{}).Walked
+	assert.True(t, w.OK, "that seam has a tolerance of its own")
+	assert.Equal(t, 30.0, w.Limit, "no less is promised")
 	g.Seams = nil
 	assert.False(t, material.CuttingOf(g, material.Version{}).Walked.OK, "nothing was walked")
 }
