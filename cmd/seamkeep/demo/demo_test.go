@@ -72,10 +72,14 @@ func TestEachVersionChangesOnlyItsFiles(t *testing.T) {
 	assert.Equal(t, []string{"back", "side-back"}, changed(all["seam-move"].Files, all["seam-move"].Refused.Files))
 }
 
-// changed lists the base names of the files that differ, without their endings.
+// changed lists the base names of the files that differ, without their endings. What a
+// fitting showed is kept beside the pattern and is no part of it.
 func changed(before, after map[string][]byte) []string {
 	var out []string
 	for file, src := range after {
+		if text.KindOf(file) == text.FittingFile {
+			continue
+		}
 		if was, ok := before[file]; !ok || string(was) != string(src) {
 			base := path.Base(file)
 			out = append(out, strings.TrimSuffix(base, path.Ext(base)))
