@@ -1,6 +1,7 @@
 package main
 
 import (
+	"bytes"
 	"fmt"
 	"io/fs"
 	"path"
@@ -11,6 +12,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"seamkeep/diffview/overlay"
 	"seamkeep/diffview/report"
 	"seamkeep/pattern"
 	"seamkeep/pattern/diag"
@@ -20,7 +22,7 @@ import (
 
 // fitting is what the command line of fitted says.
 type fitting struct {
-	rev, date, square       string
+	rev, date, square, page string
 	observed, pinned, notes []string
 	calibrate               bool
 }
@@ -39,6 +41,7 @@ into the file. Without a NAME the fittings are listed.
 The difference at each level is what --calibrate writes into the garment file;
 measure --calibrated and widths --calibrated then add it to what they predict.`,
 		Example: `  seamkeep fitted mock-up-1 --rev mock-up-1
+  seamkeep fitted mock-up-1 -o page.svg
   seamkeep fitted mock-up-1 --observed "front bust 31"
   seamkeep fitted mock-up-1 --pinned "side-back-back waist 4" --calibrate`,
 		Args: cobra.MaximumNArgs(1),
@@ -55,6 +58,8 @@ measure --calibrated and widths --calibrated then add it to what they predict.`,
 	c.Flags().StringArrayVar(&f.observed, "observed", nil, "a gap that was seen: \"CLOSURE LEVEL MM\"")
 	c.Flags().StringArrayVar(&f.pinned, "pinned", nil, "what was pinned out: \"SEAM LEVEL MM\"")
 	c.Flags().StringArrayVar(&f.notes, "note", nil, "anything else, in a sentence")
+	c.Flags().StringVarP(&f.page, "output", "o", "", "draw the page to take to the fitting, to this SVG file")
+	_ = c.MarkFlagFilename("output", "svg")
 	c.Flags().BoolVar(&f.calibrate, "calibrate", false, "write the differences into the garment file")
 	return c
 }
@@ -134,7 +139,14 @@ func (a *app) fitted(name string, f *fitting) error {
 	for _, n := range sortedNames(files) {
 		a.say("wrote " + report.Clean(n))
 	}
-	return nil
+	if f.page == "" {
+		return nil
+	}
+	var buf bytes.Buffer
+	if err := overlay.FittingPage(&buf, record, l.folder.Garment, overlay.Options{Title: l.folder.Garment.Title}); err != nil {
+		return err
+	}
+	return a.writePicture(buf.Bytes(), f.page, "the page for the fitting; print it at 100 %")
 }
 
 // fittingOf reads a fitting, or begins one with what its version predicts.
@@ -292,7 +304,7 @@ func observe(record *pattern.Fitting, words string) error {
 
 // askObserved asks on a terminal for the gaps that nobody told.
 func (a *app) askObserved(record *pattern.Fitting, f *fitting) error {
-	if !isTerminal(a.in) || len(f.observed) > 0 || f.calibrate {
+	if !isTerminal(a.in) || len(f.observed) > 0 || f.calibrate || f.page != "" {
 		return nil
 	}
 	for i := 0; i < len(record.Gaps); i++ {

@@ -32,7 +32,7 @@ func (s Source) strength() int {
 
 // AllowanceOn gives the cloth outside the sewing line of an edge, mm: the record of
 // the edge itself, else that of its run, else that of its piece, else that for
-// all; 0 where none is recorded.
+// all, of two equal ones the later; 0 where none is recorded. A fold is not asked for.
 func AllowanceOn(g *pattern.Garment, piece, edge string) (mm float64, from Source) {
 	for _, a := range g.Allowances {
 		var s Source
@@ -48,7 +48,7 @@ func AllowanceOn(g *pattern.Garment, piece, edge string) (mm float64, from Sourc
 		case inRun(g, a.Target.Name, piece, edge):
 			s = FromRun
 		}
-		if s.strength() > from.strength() {
+		if s != FromNone && s.strength() >= from.strength() {
 			mm, from = a.Value, s
 		}
 	}

@@ -139,7 +139,7 @@ func cutOf(g *pattern.Garment, p *pattern.Piece, c pattern.Cloth) Cut {
 	for i := range p.Edges {
 		e := EdgeCut{Edge: p.Edges[i].Name, Run: runOf(g, p.Name, p.Edges[i].Name), Length: p.EdgePath(i).Length(measure.Accuracy)}
 		e.MM, e.Source = AllowanceOn(g, p.Name, e.Edge)
-		if c.Cut == pattern.OnFold && e.Edge == c.Fold.Name {
+		if onFold(p, e.Edge) {
 			e.MM, e.Source = 0, FromFold
 		}
 		out.Allowance += e.Length * e.MM
@@ -150,6 +150,17 @@ func cutOf(g *pattern.Garment, p *pattern.Piece, c pattern.Cloth) Cut {
 	}
 	out.size = layBox(p, out)
 	return out
+}
+
+// onFold tells whether an edge lies on the fold of one of the piece's cloths: it is cut
+// without allowance from all of them.
+func onFold(p *pattern.Piece, edge string) bool {
+	for _, c := range p.Cloths {
+		if c.Cut == pattern.OnFold && c.Fold.Name == edge {
+			return true
+		}
+	}
+	return false
 }
 
 // grainOf gives how far the grain line leans from upright, in (-90, 90]: a grain

@@ -48,7 +48,11 @@ func TestTheNarrowerRecordDecidesTheAllowance(t *testing.T) {
 		assert.Equal(t, c.mm, mm, "%s.%s", c.piece, c.edge)
 		assert.Equal(t, c.from, from, "%s.%s", c.piece, c.edge)
 	}
-	mm, from := material.AllowanceOn(laced(t), "front", "front")
+	twice := laced(t, "run waist front.hem", "allowance waist 7", "allowance hem 25")
+	mm, from := material.AllowanceOn(twice, "front", "hem")
+	assert.Equal(t, 25.0, mm, "of two runs the later record")
+	assert.Equal(t, material.FromRun, from)
+	mm, from = material.AllowanceOn(laced(t), "front", "front")
 	assert.Zero(t, mm)
 	assert.Equal(t, material.FromNone, from)
 }
