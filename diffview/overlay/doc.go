@@ -20,5 +20,6 @@
 // cross seams (joint.go, callouts.go, jointtable.go) and shows those lines as
 // they are sewn (sewn.go). History (history.go, historyfigure.go, historylegend.go) lays all
 // versions of a piece over each other; Thumbnail (thumbnail.go) is a small
-// overview, FittingPage (fittingpage.go) a page to fill in at a fitting. Lengths are in mm, areas in mm2, angles in degrees.
+// overview, FittingPage (fittingpage.go) a page to fill in at a fitting. Lengths
+// are in mm, areas in mm2, angles in degrees.
 package overlay
