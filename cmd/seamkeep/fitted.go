@@ -2,11 +2,8 @@ package main
 
 import (
 	"bytes"
-	"fmt"
 	"io/fs"
 	"path"
-	"slices"
-	"strconv"
 	"strings"
 	"time"
 
@@ -121,16 +118,29 @@ func (a *app) fitted(name string, f *fitting) error {
 	if t.Err != nil {
 		return t.Err
 	}
-	file := text.FittingPath(p.dir, name)
+	if err := a.writeFitted(p, l, record, src, f.calibrate); err != nil || f.page == "" {
+		return err
+	}
+	var buf bytes.Buffer
+	if err := overlay.FittingPage(&buf, record, l.folder.Garment, overlay.Options{Title: l.folder.Garment.Title}); err != nil {
+		return err
+	}
+	return a.writePicture(buf.Bytes(), f.page, "the page for the fitting; print it at 100 %")
+}
+
+// writeFitted writes the record where it differs from src and, when asked, the
+// calibration into the garment file.
+func (a *app) writeFitted(p *place, l *loaded, record *pattern.Fitting, src []byte, calibrate bool) error {
+	file := text.FittingPath(p.dir, record.Name)
 	out, err := text.Update(file, src, record)
 	if err != nil {
 		return err
 	}
 	files := map[string][]byte{}
-	if string(out) != string(src) {
+	if !bytes.Equal(out, src) {
 		files[file] = out
 	}
-	if err := a.calibrated(p, l, record, f.calibrate, files); err != nil {
+	if err := a.calibrated(l, record, calibrate, files); err != nil {
 		return err
 	}
 	if err := writeFiles(p.root, files); err != nil {
@@ -139,14 +149,7 @@ func (a *app) fitted(name string, f *fitting) error {
 	for _, n := range sortedNames(files) {
 		a.say("wrote " + report.Clean(n))
 	}
-	if f.page == "" {
-		return nil
-	}
-	var buf bytes.Buffer
-	if err := overlay.FittingPage(&buf, record, l.folder.Garment, overlay.Options{Title: l.folder.Garment.Title}); err != nil {
-		return err
-	}
-	return a.writePicture(buf.Bytes(), f.page, "the page for the fitting; print it at 100 %")
+	return nil
 }
 
 // fittingOf reads a fitting, or begins one with what its version predicts.
@@ -226,172 +229,6 @@ func (p *place) cutFrom(l *loaded) string {
 		}
 	}
 	return c.Short()
-}
-
-// fill puts what the command line says into the record.
-func (f *fitting) fill(record *pattern.Fitting) error {
-	if f.date != "" {
-		if _, err := time.Parse(time.DateOnly, f.date); err != nil {
-			return usage("--date %q: say a day of the calendar, YYYY-MM-DD", report.Clean(f.date))
-		}
-		record.Date = f.date
-	}
-	if f.square != "" {
-		across, along, ok := strings.Cut(f.square, "x")
-		a, errA := strconv.ParseFloat(across, 64)
-		b, errB := strconv.ParseFloat(along, 64)
-		if !ok || errA != nil || errB != nil || !(a >= 1 && a < 1000 && b >= 1 && b < 1000) {
-			return usage("--square %q: say both sides of the square of 100 mm as measured, such as 99.5x99.2", report.Clean(f.square))
-		}
-		record.Square = &pattern.Square{Across: pattern.RoundLength(a), Along: pattern.RoundLength(b)}
-	}
-	for _, words := range f.observed {
-		if err := observe(record, words); err != nil {
-			return err
-		}
-	}
-	for _, words := range f.pinned {
-		seam, level, mm, ok := threeWords(words)
-		if !ok || pattern.NameFault(seam) != "" || pattern.NameFault(level) != "" {
-			return usage("--pinned %q: say \"SEAM LEVEL MM\", such as \"side-back-back waist 4\"", report.Clean(words))
-		}
-		i := slices.IndexFunc(record.Pinned, func(x pattern.Pinned) bool { return x.Seam == seam && x.Level == level })
-		if i < 0 {
-			i = len(record.Pinned)
-			record.Pinned = append(record.Pinned, pattern.Pinned{Seam: seam, Level: level})
-		}
-		record.Pinned[i].Amount = mm
-	}
-	for _, note := range f.notes {
-		if note == "" || note != report.Clean(note) {
-			return usage("--note holds control characters or nothing; write plain text")
-		}
-		record.Notes = append(record.Notes, pattern.Remark{Text: note})
-	}
-	return nil
-}
-
-// threeWords reads "NAME LEVEL MM".
-func threeWords(s string) (name, level string, mm float64, ok bool) {
-	words := strings.Fields(s)
-	if len(words) != 3 {
-		return "", "", 0, false
-	}
-	mm, err := strconv.ParseFloat(words[2], 64)
-	if err != nil || !(mm >= -100_000 && mm <= 100_000) {
-		return "", "", 0, false
-	}
-	return words[0], words[1], pattern.RoundLength(mm), true
-}
-
-// observe records a gap that was seen.
-func observe(record *pattern.Fitting, words string) error {
-	closure, level, mm, ok := threeWords(words)
-	if !ok {
-		return usage("--observed %q: say \"CLOSURE LEVEL MM\", such as \"front bust 31\"", report.Clean(words))
-	}
-	var known []string
-	for i := range record.Gaps {
-		g := &record.Gaps[i]
-		if g.Closure == closure && g.Level == level {
-			g.Observed = pattern.Some(mm)
-			return nil
-		}
-		known = append(known, g.Closure+" "+g.Level)
-	}
-	return usage("--observed %q: the fitting has no such gap%s\nits gaps: %s", report.Clean(words), didYouMean(closure+" "+level, known), strings.Join(known, ", "))
-}
-
-// askObserved asks on a terminal for the gaps that nobody told.
-func (a *app) askObserved(record *pattern.Fitting, f *fitting) error {
-	if !isTerminal(a.in) || len(f.observed) > 0 || f.calibrate || f.page != "" {
-		return nil
-	}
-	for i := 0; i < len(record.Gaps); i++ {
-		g := &record.Gaps[i]
-		if g.Observed.Set {
-			continue
-		}
-		answer, err := a.question(a.answers(), fmt.Sprintf("gap %s at %s, predicted %s, observed (enter: not yet): ", g.Closure, g.Level, predicted(*g)))
-		if err != nil {
-			return err
-		}
-		if answer == "" {
-			continue
-		}
-		if err := observe(record, g.Closure+" "+g.Level+" "+answer); err != nil {
-			a.say("say it in mm, such as 31 or 30.5")
-			i--
-		}
-	}
-	return nil
-}
-
-func predicted(g pattern.FittedGap) string {
-	if !g.Predicted.Set {
-		return "unknown"
-	}
-	return fmt.Sprintf("%.1f", g.Predicted.Value)
-}
-
-// calibrated adds the garment file with the differences to files, or says what would
-// be written.
-func (a *app) calibrated(p *place, l *loaded, record *pattern.Fitting, write bool, files map[string][]byte) error {
-	list, err := differences(record, l.folder.Garment)
-	if err != nil {
-		return err
-	}
-	g := pattern.Clone(l.folder.Garment)
-	var fresh []string
-	for _, n := range list {
-		i := slices.IndexFunc(g.Calibrate, func(x pattern.LevelNum) bool { return x.Level == n.Level })
-		switch {
-		case i < 0:
-			g.Calibrate = append(g.Calibrate, n)
-		case g.Calibrate[i].Value == n.Value:
-			continue
-		default:
-			g.Calibrate[i].Value = n.Value
-		}
-		fresh = append(fresh, fmt.Sprintf("calibrate %s %s", n.Level, strconv.FormatFloat(n.Value, 'f', -1, 64)))
-	}
-	switch {
-	case len(list) == 0 && write:
-		return refused("nothing to calibrate: no level has a predicted and an observed gap")
-	case len(list) == 0:
-		a.say("what was seen: seamkeep fitted " + record.Name + ` --observed "CLOSURE LEVEL MM"`)
-	case len(fresh) == 0:
-		a.say("the garment file holds these differences already")
-	case !write:
-		a.say("the difference, kept beside the prediction: "+strings.Join(fresh, ", "), "seamkeep fitted "+record.Name+" --calibrate writes it into the garment file")
-	default:
-		out, err := text.Update(l.folder.GarmentPath, l.folder.Sources[l.folder.GarmentPath], g)
-		if err != nil {
-			return err
-		}
-		files[l.folder.GarmentPath] = out
-	}
-	return nil
-}
-
-// differences gives the calibration of each level of the garment that was observed. Two
-// lacings that differ at one level leave open which of them counts.
-func differences(record *pattern.Fitting, g *pattern.Garment) ([]pattern.LevelNum, error) {
-	var out []pattern.LevelNum
-	for _, gap := range record.Gaps {
-		d := gap.Difference()
-		if _, known := g.Level(gap.Level); !d.Set || !known {
-			continue
-		}
-		i := slices.IndexFunc(out, func(x pattern.LevelNum) bool { return x.Level == gap.Level })
-		switch {
-		case i < 0:
-			out = append(out, pattern.LevelNum{Level: gap.Level, Value: d.Value})
-		case out[i].Value != d.Value:
-			return nil, refused("two lacings differ at %s from what was predicted, by %g and %g\nwrite the calibration into the garment file by hand", gap.Level, out[i].Value, d.Value)
-		}
-	}
-	return out, nil
 }
 
 // fittingFaults says what is wrong with the fittings of a version: never more than a

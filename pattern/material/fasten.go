@@ -138,10 +138,9 @@ func eyelets(g *pattern.Garment, body *pattern.Body) []Eyelets {
 		}
 		e := Eyelets{Closure: c.Name, Side: n, Laces: lines(g, c)}
 		e.Count = 2 * n * e.Laces
-		if m := (measure.Measure{Kind: "pitch", Closure: c.Name}); true {
-			if v, err := m.Eval(measure.Input{Garment: g}); err == nil && len(v) == 1 && v[0].Known {
-				e.Pitch = pattern.Some(v[0].Value)
-			}
+		pitch := measure.Measure{Kind: "pitch", Closure: c.Name}
+		if v, err := pitch.Eval(measure.Input{Garment: g}); err == nil && len(v) == 1 && v[0].Known {
+			e.Pitch = pattern.Some(v[0].Value)
 		}
 		e.Lace = laceOf(g, body, c, n, e.Pitch)
 		out = append(out, e)
