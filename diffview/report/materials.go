@@ -169,14 +169,14 @@ func stripSection(l material.List, mark pattern.MarkKind, kind, title string, li
 			r.remark = "as its mark records"
 		} else {
 			reckoned = true
-			r.remark = fmt.Sprintf("channel %.1f", x.Channel)
+			r.remark = fmt.Sprintf("its channel is %.1f", x.Channel)
 		}
 		total += float64(x.Count) * x.Length
 		s.rows = append(s.rows, r)
 	}
 	s.how = fmt.Sprintf("in all %.2f m", total/1000)
 	if reckoned {
-		s.how += fmt.Sprintf("; length = channel less %s at each end", trimmed(l.Clear[mark]))
+		s.how += fmt.Sprintf("; length = as drawn, at most the channel less %s at each end", trimmed(l.Clear[mark]))
 	}
 	return s
 }
@@ -213,15 +213,15 @@ func eyeletSection(l material.List) materialSection {
 		case !e.Lace.Length.Set:
 			lace.remark = "length not known: " + e.Lace.Why
 		case e.Lace.Wanted:
-			lace.remark = fmt.Sprintf("laced at %.1f, the middle of the wanted gap", e.Lace.Gap)
+			lace.remark = fmt.Sprintf("laced at %.1f, the middle of the wanted gap, eyelets %.1f from their edge", e.Lace.Gap, e.Lace.Inset)
 		default:
-			lace.remark = fmt.Sprintf("laced at %.1f, the mean of the predicted gap", e.Lace.Gap)
+			lace.remark = fmt.Sprintf("laced at %.1f, the mean of the predicted gap, eyelets %.1f from their edge", e.Lace.Gap, e.Lace.Inset)
 		}
 		s.rows = append(s.rows, r, lace)
 	}
 	if len(s.rows) > 0 {
-		s.how = fmt.Sprintf("lace = w + 2 (n - 1) sqrt(w^2 + pitch^2) + 2 x %g to tie, w = gap + 2 x %g: criss-cross, n pairs of eyelets %g from the edge; "+
-			"to be opened wide it needs more", material.LaceEnd, material.LaceInset, material.LaceInset)
+		s.how = fmt.Sprintf("lace = w + 2 (n - 1) sqrt(w^2 + pitch^2) + 2 x %g to tie, w = gap + 2 x the distance of the eyelets from their edge: "+
+			"criss-cross, n pairs of eyelets; to be opened wide it needs more", material.LaceEnd)
 	}
 	return s
 }

@@ -93,6 +93,7 @@ type jsonLace struct {
 	Count  int    `json:"count"`
 	Length number `json:"length"`
 	Gap    number `json:"gap"`
+	Inset  number `json:"inset"`
 	Wanted bool   `json:"wanted"`
 	Why    string `json:"why"`
 }
@@ -123,7 +124,7 @@ func MaterialsJSON(l material.List) any {
 		doc.Buttons = append(doc.Buttons, jsonButton{b.Of, b.Closure, b.Count, maybe(b.Diameter), maybe(b.Hole)})
 	}
 	for _, e := range l.Eyelets {
-		lace := jsonLace{e.Laces, maybe(e.Lace.Length), number{e.Lace.Gap, e.Lace.Length.Set}, e.Lace.Wanted, e.Lace.Why}
+		lace := jsonLace{e.Laces, maybe(e.Lace.Length), number{e.Lace.Gap, e.Lace.Length.Set}, number{e.Lace.Inset, e.Lace.Length.Set}, e.Lace.Wanted, e.Lace.Why}
 		doc.Eyelets = append(doc.Eyelets, jsonEyelets{e.Closure, e.Side, e.Count, maybe(e.Pitch), lace})
 	}
 	for _, b := range l.Bindings {

@@ -27,7 +27,7 @@ func buttons(g *pattern.Garment) []Button {
 	var out []Button
 	told := map[string]bool{}
 	for _, f := range g.Buttons {
-		count := fastenings(f)
+		count := int(measure.CountOf(&f).Or(0))
 		if count == 0 {
 			continue
 		}
@@ -73,17 +73,6 @@ next:
 	return out
 }
 
-// fastenings is how many a record counts on one edge; 0 where it does not say.
-func fastenings(f pattern.Fastening) int {
-	switch {
-	case f.Count.Set:
-		return int(f.Count.Value)
-	case f.Up.Set || f.Down.Set:
-		return int(f.Up.Or(0)) + int(f.Down.Or(0)) + 1
-	}
-	return 0
-}
-
 // lines is how often a closure is there: twice where a half garment has both its
 // edges on each half, which a side lacing has, else once.
 func lines(g *pattern.Garment, c *pattern.Closure) int {
@@ -112,17 +101,18 @@ type Eyelets struct {
 // Lace is how long a lace has to be, as a sum, mm: a bar at the one end, two
 // crossings from each eyelet pair to the next, and the ends to tie.
 //
-//	length = w + 2 (n - 1) sqrt(w^2 + p^2) + 2 LaceEnd, w = gap + 2 LaceInset
+//	length = w + 2 (n - 1) sqrt(w^2 + p^2) + 2 LaceEnd, w = gap + 2 inset
 //
 // which is the way of a lace criss-cross through n pairs of eyelets at pitch p.
 type Lace struct {
 	Length pattern.Opt
 	Gap    float64 // that it is laced at, mm: mean of the levels
+	Inset  float64 // of the eyelets from their edge, mm: as marked, else LaceInset
 	Wanted bool    // it is the middle of the wanted gaps, since no gap is predicted
 	Why    string  // why there is no length
 }
 
-// LaceInset is how far an eyelet lies from its edge, mm: within 15 mm of the edge
+// LaceInset is how far an eyelet lies from its edge where none is marked, mm: within 15 mm of the edge
 // (S. Thursfield's book on tailoring, as referred to on a maker's page).
 const LaceInset = 15.0
 
@@ -132,7 +122,7 @@ const LaceEnd = 400.0
 func eyelets(g *pattern.Garment, body *pattern.Body) []Eyelets {
 	var out []Eyelets
 	for _, f := range g.Eyelets {
-		c, n := g.Closure(f.Closure), fastenings(f)
+		c, n := g.Closure(f.Closure), int(measure.CountOf(&f).Or(0))
 		if c == nil || n == 0 {
 			continue
 		}
@@ -162,14 +152,39 @@ func laceOf(g *pattern.Garment, body *pattern.Body, c *pattern.Closure, n int, p
 		l.Why = "no gap is predicted or wanted"
 		return l
 	}
-	l.Length = pattern.Some(LaceLength(n, pitch.Value, l.Gap))
+	l.Inset = insetOf(g, c)
+	l.Length = pattern.Some(LaceLength(n, pitch.Value, l.Gap, l.Inset))
 	return l
 }
 
+// insetOf is the mean distance of the marked eyelets of a lacing from its edges, those
+// within twice LaceInset; LaceInset where there is none.
+func insetOf(g *pattern.Garment, c *pattern.Closure) float64 {
+	sum, n := 0.0, 0
+	for _, ref := range c.Edges {
+		p, i, ok := g.Edge(ref)
+		if !ok {
+			continue
+		}
+		for _, m := range p.Marks {
+			if m.Kind != pattern.Eyelet {
+				continue
+			}
+			if d := p.EdgePath(i).Nearest(m.At).Dist; d <= 2*LaceInset {
+				sum, n = sum+d, n+1
+			}
+		}
+	}
+	if n == 0 {
+		return LaceInset
+	}
+	return sum / float64(n)
+}
+
 // LaceLength is the sum that Lace describes, for n pairs of eyelets, mm. A gap
-// below -2 LaceInset counts as that.
-func LaceLength(n int, pitch, gap float64) float64 {
-	w := max(0, gap+2*LaceInset)
+// below -2 inset counts as that.
+func LaceLength(n int, pitch, gap, inset float64) float64 {
+	w := max(0, gap+2*inset)
 	return w + 2*float64(n-1)*math.Hypot(w, pitch) + 2*LaceEnd
 }
 

@@ -9,6 +9,7 @@ import (
 
 	"seamkeep/pattern"
 	"seamkeep/pattern/check"
+	"seamkeep/pattern/curve"
 	"seamkeep/pattern/material"
 )
 
@@ -40,6 +41,17 @@ func TestBonesAreShorterThanTheirChannels(t *testing.T) {
 	}
 }
 
+// A line that stops short is the bone as it is drawn; its channel runs on.
+func TestABoneIsNoLongerThanItIsDrawn(t *testing.T) {
+	g := laced(t, "clearance bone 9")
+	m := &g.Piece("front").Marks[0]
+	m.At, m.Segs[0].To = curve.Pt(5, 50), curve.Pt(5, 250)
+	l := material.ListOf(g, material.Version{}, material.Options{})
+	require.Len(t, l.Bones, 2)
+	assert.Equal(t, []float64{282, 300}, []float64{l.Bones[0].Length, l.Bones[0].Channel})
+	assert.Equal(t, []float64{200, 300}, []float64{l.Bones[1].Length, l.Bones[1].Channel})
+}
+
 func TestABoneThatSaysItsLengthIsNotReckoned(t *testing.T) {
 	g := laced(t, "clearance bone 9")
 	g.Piece("front").Marks[0].Length = pattern.Some(250)
@@ -57,7 +69,8 @@ func TestCordsFollowTheirCurve(t *testing.T) {
 		"p": oblong(200, 200, `cloth "x" 1 pair`) + "cord c from 50 150\n  curve 105.228 150 150 105.228 to 150 50\n"})
 	l := material.ListOf(g, material.Version{}, material.Options{})
 	require.Len(t, l.Cords, 1)
-	assert.InDelta(t, 157.1017-4, l.Cords[0].Length, 0.001)
+	assert.InDelta(t, 157.1017, l.Cords[0].Length, 0.001)
+	assert.InDelta(t, 50+157.1017+50, l.Cords[0].Channel, 0.001, "straight on to the sewing lines")
 	assert.Equal(t, 2, l.Cords[0].Count)
 }
 
@@ -93,6 +106,10 @@ func TestEyeletsStandOnBothEdges(t *testing.T) {
 	assert.Equal(t, 1, e[0].Laces)
 	assert.True(t, e[0].Lace.Wanted)
 	assert.InDelta(t, 36, e[0].Lace.Gap, 1e-9)
+	assert.InDelta(t, 15, e[0].Lace.Inset, 1e-9, "none is marked")
+	g := laced(t, "eyelets front count 15 margin 10", "wanted gap front at waist 28 to 36")
+	g.Piece("front").Marks = []pattern.Mark{{Kind: pattern.Eyelet, Name: "e1", At: curve.Pt(14, 100)}, {Kind: pattern.Eyelet, Name: "e2", At: curve.Pt(12, 120)}, {Kind: pattern.Eyelet, Name: "else", At: curve.Pt(80, 120)}}
+	assert.InDelta(t, 13, material.ListOf(g, material.Version{}, material.Options{}).Eyelets[0].Lace.Inset, 1e-9)
 	none := material.ListOf(laced(t, "eyelets front count 15 margin 10"), material.Version{}, material.Options{}).Eyelets
 	assert.False(t, none[0].Lace.Length.Set)
 	assert.NotEmpty(t, none[0].Lace.Why)
@@ -130,8 +147,8 @@ func TestTheLaceGoesThroughEveryEyelet(t *testing.T) {
 		through(1, row, 0, row+1)
 	}
 	assert.Len(t, passed, 2*n)
-	assert.InDelta(t, length, material.LaceLength(n, pitch, gap), 1e-9)
-	assert.InDelta(t, 2*(n-1)*pitch+2*material.LaceEnd, material.LaceLength(n, pitch, -500), 1e-9, "nothing is negative")
+	assert.InDelta(t, length, material.LaceLength(n, pitch, gap, material.LaceInset), 1e-9)
+	assert.InDelta(t, 2*(n-1)*pitch+2*material.LaceEnd, material.LaceLength(n, pitch, -500, 15), 1e-9, "nothing is negative")
 }
 
 // Binding is the top and bottom run and 10 %: common practice, no source.

@@ -11,14 +11,14 @@ import (
 type Strip struct {
 	Pieces  []string // whose channels they are for, each once
 	Width   pattern.Opt
-	Channel float64 // as drawn, mm
+	Channel float64 // from sewing line to sewing line, as measure.ChannelOf; the drawn line where that finds none, mm
 	Length  float64 // to cut, mm
 	Record  bool    // the mark says the length itself
 	Count   int
 }
 
 // strips gathers the marks of one kind. A bone or a cord is as long as its mark
-// records; else its drawn channel less the clearance at both ends:
+// records; else as its line, and no longer than its channel leaves it:
 // bone = finished channel - 2 * clearance. It is never below 0.
 func strips(g *pattern.Garment, kind pattern.MarkKind) []Strip {
 	clear := Clearance(g, kind)
@@ -28,8 +28,13 @@ func strips(g *pattern.Garment, kind pattern.MarkKind) []Strip {
 			if m.Kind != kind {
 				continue
 			}
-			s := Strip{Pieces: []string{p.Name}, Width: m.Width, Channel: round(m.Path().Length(measure.Accuracy)), Record: m.Length.Set, Count: times(g, p, m)}
-			s.Length = round(m.Length.Or(max(0, s.Channel-2*clear)))
+			line := m.Path()
+			drawn := line.Length(measure.Accuracy)
+			s := Strip{Pieces: []string{p.Name}, Width: m.Width, Channel: round(drawn), Record: m.Length.Set, Count: times(g, p, m)}
+			if c, ok := measure.ChannelOf(p.Outline(), line, measure.Accuracy); ok {
+				s.Channel = round(c.Length)
+			}
+			s.Length = round(m.Length.Or(min(drawn, max(0, s.Channel-2*clear))))
 			out = addStrip(out, s)
 		}
 	}
