@@ -11,7 +11,7 @@ import (
 type Strip struct {
 	Pieces  []string // whose channels they are for, each once
 	Width   pattern.Opt
-	Channel float64 // from sewing line to sewing line, as measure.ChannelOf; the drawn line where that finds none, mm
+	Channel float64 // the shortest of theirs, from sewing line to sewing line as measure.ChannelOf; the drawn line where that finds none, mm
 	Length  float64 // to cut, mm
 	Record  bool    // the mark says the length itself
 	Count   int
@@ -48,7 +48,8 @@ func strips(g *pattern.Garment, kind pattern.MarkKind) []Strip {
 func addStrip(list []Strip, s Strip) []Strip {
 	for i := range list {
 		l := &list[i]
-		if l.Width == s.Width && l.Length == s.Length && l.Channel == s.Channel && l.Record == s.Record {
+		if l.Width == s.Width && l.Length == s.Length && l.Record == s.Record {
+			l.Channel = min(l.Channel, s.Channel)
 			l.Count += s.Count
 			if l.Pieces[len(l.Pieces)-1] != s.Pieces[0] {
 				l.Pieces = append(l.Pieces, s.Pieces[0])
