@@ -37,6 +37,7 @@ var mayImport = map[string]string{
 	"pattern/describe":        "pattern pattern/alter pattern/measure pattern/svg pattern/curve",
 	"pattern/material":        "pattern pattern/measure pattern/check pattern/curve",
 	"pattern/claim":           "pattern pattern/measure pattern/compare pattern/diag pattern/curve",
+	"pattern/sheet":           "pattern pattern/measure pattern/svg pattern/curve pattern/diag",
 	"pattern/step":            "pattern pattern/measure pattern/claim pattern/compare pattern/diag pattern/curve",
 	"pattern/note":            "pattern pattern/measure pattern/compare pattern/claim pattern/step pattern/diag",
 	"diffview/waterfall":      "pattern pattern/measure pattern/svg pattern/curve pattern/diag",
