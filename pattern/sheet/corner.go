@@ -87,6 +87,9 @@ func (c *corner) mitre(limit float64) {
 	far := limit * max(c.a.d, c.b.d)
 	s, t, ok := c.tip()
 	if !ok {
+		if out, ok := c.u.Sub(c.v).Unit(); ok && c.cos < 0 {
+			c.cutTip(out, far) // a walk that turns right back: the lines never meet
+		}
 		return
 	}
 	m := c.ma.Add(c.u.Mul(s))
@@ -99,16 +102,14 @@ func (c *corner) mitre(limit float64) {
 	case m.Dist(c.at) <= far:
 		c.runOn(m, m)
 	default:
-		c.cutTip(m, far)
+		if out, ok := m.Sub(c.at).Unit(); ok {
+			c.cutTip(out, far)
+		}
 	}
 }
 
-// cutTip cuts the mitre at right angles to the way to its tip m.
-func (c *corner) cutTip(m curve.Point, far float64) {
-	out, ok := m.Sub(c.at).Unit()
-	if !ok {
-		return
-	}
+// cutTip cuts the mitre at right angles to the unit direction of its tip.
+func (c *corner) cutTip(out curve.Point, far float64) {
 	p := meetLine(c.ma, c.u, out, c.at, far)
 	q := meetLine(c.mb, c.v, out, c.at, far)
 	c.runOn(p, q)

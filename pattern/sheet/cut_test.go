@@ -111,6 +111,16 @@ func TestFoldedHemLiesOnTheClothAboveIt(t *testing.T) {
 	assert.Greater(t, low, 10)
 }
 
+// A corner whose sides leave it in the same direction has no mitre: it is cut off
+// square, as far out as the limit lets.
+func TestNeedleCorner(t *testing.T) {
+	p := bent(piece(curve.Pt(0, 0), curve.Pt(200, 50), curve.Pt(0, 100)), 0, curve.Pt(60, 20), curve.Pt(140, 50))
+	bent(p, 1, curve.Pt(140, 50), curve.Pt(60, 80))
+	out := cut(t, garment(p, 10), p)
+	assert.InDelta(t, 200+10*MitreLimit, out.Path.Bounds().Max.X, 1e-6)
+	assert.InDelta(t, 10, out.Path.Nearest(curve.Pt(200, 50)).Dist, 0.01)
+}
+
 // The end of a square allowance stands at a right angle on its own sewing line.
 func TestSquareEnd(t *testing.T) {
 	p := piece(curve.Pt(0, 0), curve.Pt(100, 0), curve.Pt(140, 100), curve.Pt(0, 100))
