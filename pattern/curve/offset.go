@@ -8,7 +8,9 @@ import "math"
 // to that side, and by a straight line where it points away; a ring stays a ring.
 // Nothing is trimmed: see Offset. Segments without length are passed over.
 func (p Path) Parallel(d, tol float64) Path {
-	var c linker
+	tol = max(tol, finestOffset)
+	c := linker{snap: max(tol/16, samePlace)}
+	tol -= tol / 16
 	var first, last Point
 	for _, s := range p {
 		part := s.Parallel(d, tol)
@@ -53,8 +55,11 @@ func (ring Path) Offset(d, tol float64) (Path, bool) {
 	return raw.Assemble(parts), true
 }
 
-// linker grows a path and closes gaps that are no more than noise.
-type linker struct{ path Path }
+// linker grows a path and closes gaps up to snap by moving the next start.
+type linker struct {
+	path Path
+	snap float64
+}
 
 // add appends segments; a gap before one of them becomes a straight line.
 func (c *linker) add(list ...Segment) {
@@ -64,10 +69,10 @@ func (c *linker) add(list ...Segment) {
 		}
 		if n := len(c.path); n > 0 {
 			end := c.path[n-1].P3
-			if end.Dist(s.P0) > samePlace {
+			if end.Dist(s.P0) > c.snap {
 				c.path = append(c.path, Line(end, s.P0))
 			} else {
-				s = s.from(end)
+				s = s.StartingAt(end)
 			}
 		}
 		if !s.point() {
@@ -83,15 +88,16 @@ func (c *linker) close() {
 		return
 	}
 	start := c.path[0].P0
-	if c.path[n-1].P3.Dist(start) > samePlace {
+	if c.path[n-1].P3.Dist(start) > c.snap {
 		c.path = append(c.path, Line(c.path[n-1].P3, start))
 		return
 	}
-	c.path[n-1] = c.path[n-1].Reverse().from(start).Reverse()
+	c.path[n-1] = c.path[n-1].Reverse().StartingAt(start).Reverse()
 }
 
-// from is the segment with its start moved a hair, the handle with it.
-func (s Segment) from(p Point) Segment {
+// StartingAt is the segment with its start moved, the first handle with it: no place
+// of it is moved by more than the start.
+func (s Segment) StartingAt(p Point) Segment {
 	if s.Straight {
 		return Line(p, s.P3)
 	}

@@ -56,10 +56,10 @@ func (p Path) Assemble(parts []Part) Path {
 	for i, part := range parts {
 		q[i] = p[part.Seg].Sub(part.T0, part.T1)
 		if i > 0 {
-			q[i] = q[i].from(q[i-1].P3)
+			q[i] = q[i].StartingAt(q[i-1].P3)
 		}
 	}
-	if c := (linker{q}); q.closed() {
+	if c := (linker{path: q, snap: samePlace}); q.closed() {
 		c.close()
 	}
 	return q
@@ -154,7 +154,8 @@ func (w *rimWalk) onward(at int) (int, bool) {
 }
 
 // rightOf says that, coming in the direction in, way a leaves to the right of
-// way b. Ways that leave in the same direction are told apart further on.
+// way b. Ways that leave in the same direction are told apart further on; of two
+// that run on each other the longer one counts as the right one.
 func (w *rimWalk) rightOf(a, b int, in Point) bool {
 	o := w.nodes[w.ways[a].from]
 	ua, _ := w.ways[a].curve.StartTangent()
@@ -171,7 +172,7 @@ func (w *rimWalk) rightOf(a, b int, in Point) bool {
 			return side < 0
 		}
 	}
-	return false
+	return w.ways[a].curve.hullSize() > w.ways[b].curve.hullSize()
 }
 
 // turnOf grows with the angle from in to u, from a turn almost back by the right

@@ -61,6 +61,14 @@ func (c *corner) join() {
 	}
 }
 
+// close moves b's beginning to a's end where that is hardly a gap: a corner that is
+// smooth but for the rounding of its numbers.
+func (c *corner) close(snap float64) {
+	if end := c.a.cut.End(); end.Dist(c.b.cut.Start()) <= snap && len(c.b.cut) > 0 {
+		c.b.cut = append(curve.Path{c.b.cut[0].StartingAt(end)}, c.b.cut[1:]...)
+	}
+}
+
 // ruler is the edge whose record says how the corner is cut: the more specific
 // one, else the wider, else the one before the corner.
 func (c *corner) ruler() (*band, JoinKind) {

@@ -123,11 +123,12 @@ func (c *cutter) bands() []band {
 		b := &bands[i]
 		b.edge, b.sew, b.d = i, c.p.EdgePath(i), AllowanceOf(c.g, c.p, i)
 		b.kind, b.fit = joinOf(c.g, c.p, i)
-		b.cut = b.sew.Parallel(b.d, c.tol)
+		b.cut = b.sew.Parallel(b.d, c.tol-c.tol/16)
 	}
 	for i := range bands {
 		if k, ok := newCorner(&bands[(i+len(bands)-1)%len(bands)], &bands[i]); ok {
 			k.join()
+			k.close(c.tol / 16)
 		}
 	}
 	return bands

@@ -121,6 +121,23 @@ func TestNeedleCorner(t *testing.T) {
 	assert.InDelta(t, 10, out.Path.Nearest(curve.Pt(200, 50)).Dist, 0.01)
 }
 
+// Corners that would be smooth but for the rounding of their numbers to 0.001 turn a
+// hair inwards: the cut line passes them without a loop.
+func TestCornersThatAreSmoothButForRounding(t *testing.T) {
+	for _, turn := range []float64{0, 1e-6, 1e-5, 1e-4, 1e-3, 1e-2} {
+		// a bean of four bent edges; at (60,0) the walk turns right by turn
+		p := piece(curve.Pt(60, 0), curve.Pt(0, 60), curve.Pt(-60, 0), curve.Pt(0, -60))
+		bent(p, 0, curve.Pt(60+36*math.Sin(turn), 36*math.Cos(turn)), curve.Pt(36, 60))
+		bent(p, 1, curve.Pt(-36, 60), curve.Pt(-60, 36))
+		bent(p, 2, curve.Pt(-60, -36), curve.Pt(-36, -60))
+		bent(p, 3, curve.Pt(36, -60), curve.Pt(60, -36))
+		out := cut(t, garment(p, 12), p)
+		sew := p.Outline()
+		// Steiner, as for any outward offset; tol times the length, and the little corner
+		assert.InDelta(t, sew.Area()+12*sew.Length(1e-6)+math.Pi*144, out.Path.Area(), 4+150*turn, "%v", turn)
+	}
+}
+
 // The end of a square allowance stands at a right angle on its own sewing line.
 func TestSquareEnd(t *testing.T) {
 	p := piece(curve.Pt(0, 0), curve.Pt(100, 0), curve.Pt(140, 100), curve.Pt(0, 100))
