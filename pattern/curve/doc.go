@@ -21,6 +21,9 @@
 // With a tolerance for "the same place": crossings (1e-6 mm), touches of two
 // curves (1e-9 mm).
 //
+// Measured at feet, and between them bounded by the cubic through values and slopes:
+// parallel curves (Parallel, Offset; see there for what that leaves out).
+//
 // Sampled, then bounded between the samples and refined: the extremes of Sideways
 // (1e-4 mm, see there for what is left out). Sampled: RegisterPaths.
 //
