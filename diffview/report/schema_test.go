@@ -150,7 +150,7 @@ func (s *schema) unseen() []string {
 
 // Every object is closed: a field that the schema does not name is refused.
 func TestSchemasAreClosed(t *testing.T) {
-	for _, name := range []string{"compare", "walk", "check", "measure"} {
+	for _, name := range []string{"compare", "walk", "check", "measure", "sheet"} {
 		s := readSchema(t, name)
 		defs, _ := s.doc["$defs"].(map[string]any)
 		all := map[string]any{"": s.doc}
