@@ -69,7 +69,7 @@ Without a command it tells where you stand.`,
 		&cobra.Group{ID: "start", Title: "Begin:"},
 		&cobra.Group{ID: "look", Title: "Measure and look:"},
 		&cobra.Group{ID: "alter", Title: "Alter:"},
-		&cobra.Group{ID: "cut", Title: "Cut and fit:"},
+		&cobra.Group{ID: "cut", Title: "Print, cut and fit:"},
 		&cobra.Group{ID: "keep", Title: "Keep and go back:"},
 	)
 	for _, group := range []struct {
@@ -79,7 +79,7 @@ Without a command it tells where you stand.`,
 		{"start", []*cobra.Command{newCommand(a), importCommand(a), describeCommand(a), exportCommand(a), demoCommand(a), hooksCommand(a)}},
 		{"look", []*cobra.Command{walkCommand(a), checkCommand(a), explainCommand(a), measureCommand(a), widthsCommand(a), waterfallCommand(a), compareCommand(a), overlayCommand(a), historyCommand(a), overviewCommand(a)}},
 		{"alter", []*cobra.Command{shareCommand(a), trueCommand(a), placeCommand(a), renameCommand(a), notchesCommand(a), acceptCommand(a), tidyCommand(a)}},
-		{"cut", []*cobra.Command{cuttingCommand(a), materialsCommand(a), fittedCommand(a)}},
+		{"cut", []*cobra.Command{sheetCommand(a), cuttingCommand(a), materialsCommand(a), fittedCommand(a)}},
 		{"keep", []*cobra.Command{keepCommand(a), notesCommand(a), restoreCommand(a), verifyCommand(a), doctorCommand(a)}},
 	} {
 		for _, c := range group.commands {

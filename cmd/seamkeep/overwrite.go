@@ -10,6 +10,7 @@ import (
 	"strings"
 
 	"seamkeep/diffview/report"
+	"seamkeep/pattern/sheet/ink"
 	"seamkeep/pattern/text"
 )
 
@@ -22,6 +23,14 @@ func mayOverwrite(file string, inputs ...string) error {
 	}
 	if kind := strings.ToLower(filepath.Ext(file)); slices.Contains([]string{".pdf", ".png", ".jpg", ".jpeg", ".gif", ".webp", ".ai", ".eps"}, kind) {
 		return usage("%s: pictures are written as SVG; name the file so, and let a browser or drawing program make a %s of it", report.Clean(file), kind)
+	}
+	return mayRenew(file, inputs...)
+}
+
+// mayRenew is mayOverwrite for any kind of file.
+func mayRenew(file string, inputs ...string) error {
+	if file == "-" {
+		return nil
 	}
 	info, err := os.Stat(file)
 	if errors.Is(err, os.ErrNotExist) {
@@ -61,5 +70,16 @@ func madeByUs(file string) bool {
 			return true
 		}
 	}
-	return false
+	return bytes.HasPrefix(head[:n], []byte("%PDF-")) && bytes.Contains(tail(f), []byte("/Producer ("+ink.Producer+")"))
+}
+
+// tail gives the last 64 KiB of a file: a PDF tells there who wrote it, before the
+// table of its objects.
+func tail(f *os.File) []byte {
+	const most = 1 << 16
+	if _, err := f.Seek(-most, io.SeekEnd); err != nil {
+		_, _ = f.Seek(0, io.SeekStart)
+	}
+	end, _ := io.ReadAll(io.LimitReader(f, most))
+	return end
 }
