@@ -2,6 +2,7 @@ package sheet
 
 import (
 	"fmt"
+	"math"
 	"strings"
 
 	"seamkeep/pattern/curve"
@@ -51,7 +52,8 @@ func (s *setter) head(p *page) {
 	status := strings.Join([]string{v.keptWords(), v.walkedWords()}, "   ")
 	used = words(right, top-9.6, 3.2, ink.End, status, (right-left)*0.62)
 	words(left, top-9.6, 3.2, ink.Start, v.String(), right-left-used-4)
-	words(left+barLength+4, top-14.6, 2.8, ink.Start, s.neighbours(p), right-left-barLength-4)
+	long := s.longBar(p)
+	words(left+long+4, top-14.6, 2.8, ink.Start, s.neighbours(p), right-left-long-4)
 }
 
 // neighbours says which tile lies where, or how to print.
@@ -78,14 +80,24 @@ func (s *setter) neighbours(p *page) string {
 	return strings.Join(parts, ", ")
 }
 
-// bars draws a bar of 100 mm in each direction, a tick each 10 mm.
+// longBar is how long the bar across is: a long line tells a wrong scale better, so
+// where no map bears one it is as long as whole 100 mm allow.
+func (s *setter) longBar(p *page) float64 {
+	const words, most = 70, 1000 // room for what stands behind it
+	if len(s.pages) > 1 {
+		return barLength
+	}
+	return min(most, max(barLength, math.Floor((p.Width-2*s.margin.X-words)/100)*100))
+}
+
+// bars draws a bar in each direction, a tick each 10 mm.
 func (s *setter) bars(p *page) {
-	across := curve.Pt(s.margin.X, p.Height-s.margin.Y-headHeight+0.8)
-	ruler(p.frame, across, curve.Pt(1, 0), barLength, 10)
+	across, long := curve.Pt(s.margin.X, p.Height-s.margin.Y-headHeight+0.8), s.longBar(p)
+	ruler(p.frame, across, curve.Pt(1, 0), long, 10)
 	up := curve.Pt(s.margin.X+1.2, s.margin.Y+1)
 	ruler(p.frame, up, curve.Pt(0, 1), barLength, 10)
 	p.frame.Write(ink.Text{Layer: ink.Frame, At: up.Add(curve.Pt(4.6, barLength/2)), Size: 2.4, Turn: 90, Anchor: ink.Middle, Grey: frameGrey, Words: "100 mm"})
-	p.frame.Write(ink.Text{Layer: ink.Frame, At: across.Add(curve.Pt(barLength/2, 2.3)), Size: 2.4, Anchor: ink.Middle, Grey: frameGrey, Words: "100 mm"})
+	p.frame.Write(ink.Text{Layer: ink.Frame, At: across.Add(curve.Pt(long/2, 2.3)), Size: 2.4, Anchor: ink.Middle, Grey: frameGrey, Words: fmt.Sprintf("%.0f mm", long)})
 }
 
 // ruler draws a line with ticks to its left.
@@ -97,7 +109,7 @@ func ruler(d *ink.Drawing, from, way curve.Point, length, every float64) {
 	}
 	for at := 0.0; at <= length; at += every {
 		size := 1.2
-		if at == 0 || at == length {
+		if at == 0 || at == length || math.Mod(at, 100) == 0 {
 			size = 2.2
 		}
 		p := from.Add(way.Mul(at))
