@@ -13,8 +13,8 @@ import (
 // tiling is one area cut into tiles that are taped together. Its places are mm
 // from its upper left corner, y up (so below 0).
 type tiling struct {
-	width, height float64 // of a tile
-	drawing       ink.Drawing
+	width, height float64     // of a tile
+	joined        ink.Drawing // join marks
 	figures       []*figure
 	moves         []curve.Point
 	tiles         map[cellAt]*tile
@@ -198,9 +198,6 @@ func (a *tiling) cells(p curve.Point) []cellAt {
 
 // tilePages makes the pages of an area, row by row.
 func (s *setter) tilePages(a *tiling) {
-	for i, f := range a.figures {
-		a.drawing.Add(f.drawing.Moved(a.moves[i]))
-	}
 	cells := make([]cellAt, 0, len(a.tiles))
 	for c := range a.tiles {
 		cells = append(cells, c)
@@ -213,13 +210,15 @@ func (s *setter) tilePages(a *tiling) {
 		p := &page{box: s.content, tile: a.tiles[c]}
 		p.Width, p.Height, p.Tile = s.paper.Width, s.paper.Height, c.name()
 		w := a.window(c)
-		p.parts = []ink.Part{{Drawing: &a.drawing, Move: s.content.Min.Sub(w.Min), Clip: s.content}}
+		move := s.content.Min.Sub(w.Min)
 		for i, f := range a.figures {
 			if a.on[c][i] {
+				p.parts = append(p.parts, ink.Part{Drawing: &f.drawing, Move: move.Add(a.moves[i]), Clip: s.content})
 				p.on = append(p.on, f)
 				p.name(f)
 			}
 		}
+		p.parts = append(p.parts, ink.Part{Drawing: &a.joined, Move: move, Clip: s.content})
 		s.pages = append(s.pages, p)
 	}
 }
@@ -232,7 +231,9 @@ func (a *tiling) joinMarks(cells []cellAt, f *ink.Face) {
 		box = box.Union(a.window(c))
 	}
 	taken := newRoom(box, 2)
-	taken.drawing(&a.drawing, curve.Point{}, f)
+	for i, g := range a.figures {
+		taken.drawing(&g.drawing, a.moves[i], f)
+	}
 	for _, c := range cells {
 		w, step := a.window(c), a.step()
 		if right := (cellAt{c.col + 1, c.row}); a.tiles[right] != nil {
@@ -270,12 +271,12 @@ func (a *tiling) join(taken *room, at, across curve.Point) {
 	const r, grey, size = 3, 0.3, 3.2
 	at = taken.freest(at, across)
 	a.joins++
-	a.drawing.Circle(ink.Frame, 0.2, grey, at, r)
+	a.joined.Circle(ink.Frame, 0.2, grey, at, r)
 	for _, d := range [...]curve.Point{across, across.Left()} {
-		a.drawing.Line(ink.Frame, 0.2, grey, at.Sub(d.Mul(r+1.5)), at.Add(d.Mul(r+1.5)))
+		a.joined.Line(ink.Frame, 0.2, grey, at.Sub(d.Mul(r+1.5)), at.Add(d.Mul(r+1.5)))
 	}
 	for _, side := range [...]float64{-1, 1} {
 		p := at.Add(across.Mul(side * (Overlap/2 + 3.2))).Sub(curve.Pt(0, 0.36*size))
-		a.drawing.Write(ink.Text{Layer: ink.Frame, At: p, Size: size, Anchor: ink.Middle, Grey: grey, Words: fmt.Sprint(a.joins)})
+		a.joined.Write(ink.Text{Layer: ink.Frame, At: p, Size: size, Anchor: ink.Middle, Grey: grey, Words: fmt.Sprint(a.joins)})
 	}
 }
