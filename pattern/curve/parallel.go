@@ -187,7 +187,7 @@ func (o *offsetter) fit(a, m, b *station) (Segment, bool) {
 	for try := 0; try < 4; try++ {
 		c := Cubic(p0, p0.Add(f.u0.Mul(f.alpha)), p3.Sub(f.u3.Mul(f.beta)), p3)
 		worst := f.measure(&c)
-		if worst <= o.tol {
+		if worst <= 0.99*o.tol {
 			return c, true
 		}
 		// Hopeless ones are halved at once.
@@ -260,8 +260,8 @@ func (f *fitting) foot(q Point, t float64) (e float64, n Point, ok bool) {
 		return 0, Point{}, false
 	}
 	n = u.Left().Mul(-1)
-	slip := r.Dot(u) // beside the foot: costs slip^2/2d of the distance
-	return r.Dot(n) - f.o.d, n, float64(slip*slip)*16 <= max(math.Abs(f.o.d), f.o.tol)*f.o.tol
+	// What q lies beside the foot counts with the square root of the sum of squares.
+	return r.Dot(n) - f.o.d, n, math.Abs(r.Dot(u)) <= f.o.tol/8
 }
 
 // better takes one Gauss-Newton step; false where that leads nowhere.

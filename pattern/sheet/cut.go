@@ -159,15 +159,19 @@ func (c *cutter) trim(bands []band) Outline {
 	for i, part := range parts {
 		e := owner[part.Seg]
 		if i > 0 && owner[parts[i-1].Seg] > e {
-			c.noRoom(owner[parts[i-1].Seg], bands)
+			c.noRoom(bands, owner[parts[i-1].Seg])
 			return Outline{}
 		}
 		out.Edges[e].Path = append(out.Edges[e].Path, path[i])
 	}
+	var lost []int
 	for i := range out.Edges {
 		if len(out.Edges[i].Path) == 0 {
-			c.noRoom(i, bands)
+			lost = append(lost, i)
 		}
+	}
+	if len(lost) > 0 {
+		c.noRoom(bands, lost...)
 	}
 	return out
 }
@@ -188,11 +192,19 @@ func chained(bands []band) (raw curve.Path, owner []int) {
 	return raw, owner
 }
 
-func (c *cutter) noRoom(i int, bands []band) {
+// noRoom is one finding for all edges that the cut line does not come to.
+func (c *cutter) noRoom(bands []band, edges ...int) {
+	i := edges[0]
 	name := c.p.Edges[i].Name
-	c.add(IDRoom, i, fmt.Sprintf("the allowances beside edge %s (%.1f mm on the edge itself) run into each other", name, bands[i].d),
+	c.add(IDRoom, i, fmt.Sprintf("the allowances at and beside edge %s (%.1f mm on the edge itself) run into each other", name, bands[i].d),
 		"room for every allowance outside the sewing line",
 		fmt.Sprintf("a smaller allowance there: allowance %s.%s NUMBER, or on the edges beside it", c.p.Name, name))
+	for _, k := range edges[1:] {
+		at := c.p.Edges[k].Place
+		at.Piece, at.Edge = c.p.Name, c.p.Edges[k].Name
+		f := &c.found[len(c.found)-1]
+		f.Related = append(f.Related, diag.Related{Place: at, Text: fmt.Sprintf("edge %s (%.1f mm) has no room either", at.Edge, bands[k].d)})
+	}
 }
 
 func (c *cutter) noShape() {

@@ -201,9 +201,9 @@ func TestDemoPieces(t *testing.T) {
 			}
 			assert.Len(t, out.Notches, len(p.Notches))
 			for _, n := range out.Notches {
-				// at an inward kink of up to 13 degrees the bisector is 1/cos(6.5 degrees) longer
+				// at an inward kink of up to 18 degrees the bisector is 1/cos(9 degrees) longer
 				assert.GreaterOrEqual(t, n.Sewing.Dist(n.At), 11.99, n.Name)
-				assert.LessOrEqual(t, n.Sewing.Dist(n.At), 12.08, n.Name)
+				assert.LessOrEqual(t, n.Sewing.Dist(n.At), 12/math.Cos(9*math.Pi/180), n.Name)
 				assert.InDelta(t, 0, out.Path.Nearest(n.At).Dist, 1e-6)
 				assert.InDelta(t, NotchDepth, n.At.Dist(n.In), 1e-9)
 				assert.InDelta(t, n.Sewing.Dist(n.At), n.Sewing.Dist(n.In)+NotchDepth, 1e-9, "snipped towards the sewing line")
@@ -222,7 +222,7 @@ func TestWhatHasNoCutLine(t *testing.T) {
 		name, id, subject string
 		piece             *pattern.Piece
 	}{
-		{"a slot narrower than two allowances", IDRoom, "panel.e4", slot},
+		{"a slot narrower than two allowances", IDRoom, "panel.e3", slot},
 		{"clockwise", IDOutline, "panel", clockwise},
 		{"crosses itself", IDOutline, "panel", bow},
 		{"no length", IDOutline, "panel.e1", piece(curve.Pt(0, 0), curve.Pt(0, 0), curve.Pt(9, 9), curve.Pt(0, 9))},
@@ -234,13 +234,9 @@ func TestWhatHasNoCutLine(t *testing.T) {
 			out, found := Cut(garment(tt.piece, 10), tt.piece, 0.01)
 			assert.Empty(t, out.Path)
 			assert.Empty(t, out.Edges)
-			require.NotEmpty(t, found)
+			require.Len(t, found, 1, "one finding for one cause")
 			assert.Equal(t, tt.id, found[0].ID)
-			var subjects []string
-			for _, f := range found {
-				subjects = append(subjects, f.Subject)
-			}
-			assert.Contains(t, subjects, tt.subject)
+			assert.Equal(t, tt.subject, found[0].Subject)
 			assert.Equal(t, diag.Warning, found[0].Severity)
 		})
 	}
@@ -321,4 +317,13 @@ func randomPiece(t *rapid.T) *pattern.Piece {
 		bent(p, i, pattern.Round(a.Lerp(b, 0.3).Add(side)), pattern.Round(a.Lerp(b, 0.7).Add(side)))
 	}
 	return p
+}
+
+func BenchmarkCutDemo(b *testing.B) {
+	g := demo(b)
+	for b.Loop() {
+		for _, p := range g.Pieces {
+			Cut(g, p, 0.01)
+		}
+	}
 }
