@@ -109,11 +109,9 @@ type page struct {
 	Page
 	parts []ink.Part // pieces
 	frame *ink.Drawing
-	about curve.Box // what is drawn of pieces, for the map
 	tile  *tile
 	box   curve.Box // of its content
 	on    []*figure
-	marks curve.Point
 }
 
 // finish gives the pages their numbers and stretches them where asked for.

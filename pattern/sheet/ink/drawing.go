@@ -106,12 +106,6 @@ func Circle(c curve.Point, r float64) curve.Path {
 // Write adds a text.
 func (d *Drawing) Write(t Text) { d.Texts = append(d.Texts, t) }
 
-// Add adds all of another drawing.
-func (d *Drawing) Add(o *Drawing) {
-	d.Strokes = append(d.Strokes, o.Strokes...)
-	d.Texts = append(d.Texts, o.Texts...)
-}
-
 func chain(points []curve.Point) curve.Path {
 	var out curve.Path
 	for i := 1; i < len(points); i++ {
