@@ -27,9 +27,7 @@ func (q Request) weighMerge(f *Folder) {
 	if len(q.Merge) < 2 || q.Base == nil {
 		return
 	}
-	if !q.Crossed {
-		f.Problems = append(f.Problems, q.leftOut(f)...)
-	}
+	f.Problems = append(f.Problems, q.leftOut(f)...)
 	base := q.Facts.of(q.Base, f.Dir, q.Bodies).garment
 	if base == nil {
 		return
@@ -237,7 +235,7 @@ func (q *Request) leftOut(f *Folder) diag.List {
 		}
 		x := diag.Problem{
 			ID: "merge.left-out", Severity: diag.Warning, Place: f.After.Place, Subject: claim.Garment, Amount: float64(len(of)),
-			Found: fmt.Sprintf("this merge leaves out what %s changed of %s", q.Merge[i].Name, names(of)),
+			Found: fmt.Sprintf("this merge leaves out what %s changed of %s", p.names[i], names(of)),
 			Hint:  "if it is not meant, give the merge up and merge again: git merge --abort, or git reset --hard HEAD^ once it is made",
 		}
 		if len(taken[i]) > 0 {

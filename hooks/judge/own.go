@@ -14,31 +14,38 @@ import (
 // parting is a folder that a merge leaves, beside what its sides had and where they
 // parted, all in the names that the merge has.
 type parting struct {
-	base    *compare.Change   // from where the sides parted to the merge
+	base    *compare.Change   // from where the sides parted to the merge; from nothing where that is not known
 	sides   []*compare.Change // from each side that has the folder to the merge
+	names   []string          // of these sides
+	certain bool              // where they parted is known: what each did alone can be told
 	since   map[record]bool   // what differs between where they parted and the merge
 	touched map[record][]int  // which sides changed a record since they parted
 	unlike  map[record][]int  // which sides have a record otherwise than the merge
 }
 
 // partingOf compares a merge with its sides. What all sides changed alike they had
-// already where they parted, as far as it matters here. Where it is not known for
-// certain where they parted, each of them made all that it has.
+// already where they parted, as far as it matters here. Where it is not certain where
+// they parted, each of them made all that it has.
 func (q *Request) partingOf(f Folder) *parting {
-	p := &parting{since: map[record]bool{}, touched: map[record][]int{}, unlike: map[record][]int{}}
-	var base *pattern.Garment
-	if q.Base != nil && !q.Crossed {
-		base = renamed(q.stateIn(q.Base, f), f.After)
+	p := &parting{
+		certain: q.Base != nil && !q.Crossed,
+		since:   map[record]bool{}, touched: map[record][]int{}, unlike: map[record][]int{},
 	}
 	var versions []*pattern.Garment
 	for _, side := range q.Merge {
 		if version := renamed(q.stateIn(side.Snapshot, f), f.After); version != nil { // else it made nothing of the folder
-			versions = append(versions, version)
+			versions, p.names = append(versions, version), append(p.names, side.Name)
 		}
 	}
-	base = alikeInAll(base, versions)
+	var base *pattern.Garment
+	if q.Base != nil {
+		base = alikeInAll(renamed(q.stateIn(q.Base, f), f.After), versions)
+	}
 	o := compare.Options{Body: f.Body}
 	p.base = compare.Garments(base, f.After, o)
+	if !p.certain {
+		base = nil
+	}
 	for _, e := range edits(base, f.After) {
 		p.since[recordOf(e)] = true
 	}
@@ -59,16 +66,16 @@ func alikeInAll(base *pattern.Garment, versions []*pattern.Garment) *pattern.Gar
 	if base == nil || len(versions) < 2 {
 		return base
 	}
-	var shared []compare.Edit
-	first := edits(base, versions[0])
-	for _, e := range first {
-		all := true
-		for _, v := range versions[1:] {
-			all = all && slices.ContainsFunc(edits(base, v), func(o compare.Edit) bool { return recordOf(o) == recordOf(e) && pattern.Same(o.After, e.After) })
+	shared := edits(base, versions[0])
+	for _, v := range versions[1:] {
+		made := map[record]any{}
+		for _, e := range edits(base, v) {
+			made[recordOf(e)] = e.After
 		}
-		if all {
-			shared = append(shared, e)
-		}
+		shared = slices.DeleteFunc(shared, func(e compare.Edit) bool {
+			after, changed := made[recordOf(e)]
+			return !changed || !pattern.Same(after, e.After)
+		})
 	}
 	return compare.Apply(base, shared)
 }
@@ -174,6 +181,9 @@ func fileOf(r record) record {
 // leftOut gives what one side alone changed and the merge has as it was, by the side.
 func (p *parting) leftOut() map[int][]record {
 	out := map[int][]record{}
+	if !p.certain {
+		return out
+	}
 	for r, sides := range p.touched {
 		if len(sides) == 1 && !p.since[r] && !p.since[fileOf(r)] {
 			out[sides[0]] = append(out[sides[0]], r)
