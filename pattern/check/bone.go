@@ -19,10 +19,6 @@ const TooLong = 0.5
 // L. I. Baldt, Clothing for Women, 1916; by how much at each end the garment file
 // says.
 func bones(in Input) diag.List {
-	clear := map[string]float64{}
-	for _, c := range in.Garment.Clearances {
-		clear[c.Kind] = c.Value
-	}
 	var out diag.List
 	for _, p := range in.Garment.Pieces {
 		if !closed(p) {
@@ -33,7 +29,7 @@ func bones(in Input) diag.List {
 			{kind: pattern.Bone, tooLong: "bone.long", tooNear: "bone.near"},
 			{kind: pattern.Cord, tooLong: "cord.long", tooNear: "cord.near"},
 		} {
-			c.in, c.p, c.clear = in, p, clear[string(c.kind)]
+			c.in, c.p, c.clear = in, p, clearance(in.Garment, c.kind)
 			for i := range p.Marks {
 				if p.Marks[i].Kind != c.kind {
 					continue
@@ -66,20 +62,21 @@ func (c *channels) problem(id string, m *pattern.Mark, at curve.Point, amount fl
 }
 
 func (c *channels) add(ring curve.Path, m *pattern.Mark) {
-	if _, off := outside(ring, ring.Bounds(), *m); off > 0 {
-		return // an error by itself
-	}
 	path := m.Path()
 	drawn := path.Length(c.in.Tol)
+	if drawn < pattern.Grid {
+		return // an error by itself
+	}
+	if at, off := outside(ring, ring.Bounds(), *m); off > 0 {
+		c.addOut(ring, m, at, off)
+		return
+	}
 	long := m.Length.Or(drawn)
 	if channel, ok := measure.ChannelOf(ring, path, c.in.Tol); ok {
 		if fits := channel.Length - 2*c.clear; long > fits+TooLong+slack {
 			x := c.problem(c.tooLong, m, path.PointAt(drawn/2, c.in.Tol), long-fits)
 			x.Found = fmt.Sprintf("%s %s is %.1f long; its channel of %.1f leaves %.1f with %g free at each end", c.kind, m.Name, long, channel.Length, max(fits, 0), c.clear)
-			x.Hint = fmt.Sprintf("cut %s to %.1f: write length %.1f and draw its line so long", m.Name, fits, pattern.RoundLength(fits))
-			if fits <= 0 {
-				x.Hint = "leave " + m.Name + " out, or write a smaller clearance"
-			}
+			x.Hint = cutTo(m, fits)
 			c.long = append(c.long, x)
 		}
 	}
@@ -92,6 +89,59 @@ func (c *channels) add(ring curve.Path, m *pattern.Mark) {
 		x.Hint = fmt.Sprintf("move %s %.1f away from the edge beside it", m.Name, x.Amount)
 		c.near = append(c.near, x)
 	}
+}
+
+// sticksOut tells whether a bone or cord is too long and runs out of its piece at an
+// end; then its channel, by the part that lies inside, and the length that fits. One
+// that has room at its other end, or leaves the piece beside, is outside as any other
+// mark is.
+func sticksOut(ring curve.Path, m *pattern.Mark, clear, tol float64) (channel measure.Channel, fits float64, ok bool) {
+	if m.Kind != pattern.Bone && m.Kind != pattern.Cord {
+		return channel, 0, false
+	}
+	part, ok := within(ring, m.Path(), tol)
+	if !ok {
+		return channel, 0, false
+	}
+	channel, ok = measure.ChannelOf(ring, part, tol)
+	fits = channel.Length - 2*clear
+	return channel, fits, ok && longest(m, tol) > fits+slack
+}
+
+// longest is the length of a bone, as recorded or as drawn, mm.
+func longest(m *pattern.Mark, tol float64) float64 {
+	return max(m.Path().Length(tol), m.Length.Or(0))
+}
+
+// clearance is what the garment file leaves free at each end, mm.
+func clearance(g *pattern.Garment, k pattern.MarkKind) float64 {
+	for _, c := range g.Clearances {
+		if c.Kind == string(k) {
+			return c.Value
+		}
+	}
+	return 0
+}
+
+// addOut adds one that sticks out by off at a point.
+func (c *channels) addOut(ring curve.Path, m *pattern.Mark, at curve.Point, off float64) {
+	channel, fits, ok := sticksOut(ring, m, c.clear, c.in.Tol)
+	if !ok {
+		return
+	}
+	long := longest(m, c.in.Tol)
+	x := c.problem(c.tooLong, m, at, long-fits)
+	x.Severity = diag.Error
+	x.Found = fmt.Sprintf("%s %s is %.1f long and sticks out by %.1f; its channel of %.1f leaves %.1f with %g free at each end", c.kind, m.Name, long, off, channel.Length, max(fits, 0), c.clear)
+	x.Hint = cutTo(m, fits)
+	c.long = append(c.long, x)
+}
+
+func cutTo(m *pattern.Mark, fits float64) string {
+	if fits <= 0 {
+		return "leave " + m.Name + " out, or write a smaller clearance"
+	}
+	return fmt.Sprintf("cut %s to %.1f: write length %.1f and draw its line so long", m.Name, fits, pattern.RoundLength(fits))
 }
 
 // found gives one finding of each cause: its worst, with a line for each other.
@@ -120,6 +170,7 @@ func (c *channels) worst(list diag.List, what string) (diag.Problem, bool) {
 	}
 	x := list[w]
 	for i, y := range list {
+		x.Severity = max(x.Severity, y.Severity)
 		if i != w {
 			x.Related = append(x.Related, diag.Related{Place: y.Place, Text: y.Found})
 			x.Hint += "\n" + y.Hint
@@ -145,7 +196,6 @@ func counted(n int, what string) string {
 // line, as a bone does that is cased in the allowances. It looks every 5 mm, at 100
 // places at most.
 func beside(ring, path curve.Path, length, leave, tol float64) (near float64, at curve.Point, over bool) {
-	const onLine = 0.05 // mm
 	near, over = math.Inf(1), true
 	span := max(length-2*leave, 0)
 	n := min(100, max(math.Ceil(span/5), 1))

@@ -32,7 +32,7 @@ func All() []Check {
 	return []Check{
 		{"outline", "each outline is one simple ring, anticlockwise, without tiny edges", []string{"outline"}, outlines},
 		{"lengths", "the edge lengths that the files record are the true ones", []string{"outline"}, lengths},
-		{"marks", "marks lie inside their piece", []string{"outline", "marks"}, marks},
+		{"marks", "marks lie inside their piece, and lines have a length", []string{"outline", "marks"}, marks},
 		{"notches", "each notch has one place on its edge", []string{"outline", "notches", "levels"}, notches},
 		{"walk", "the two sides of each seam match, whole and between notches", []string{"outline", "notches", "levels", "seams"}, seams},
 		{"runs", "each style line is one line where it crosses a seam, and square to a fold", []string{"outline", "seams", "runs"}, runs},
@@ -72,7 +72,7 @@ func Shapes(g *pattern.Garment, pieces []*pattern.Piece) diag.List {
 	part := *g
 	part.Pieces = pieces
 	in := Input{Garment: &part, Tol: measure.Accuracy}
-	return append(append(outlines(in), marks(in)...), notches(in)...)
+	return append(append(outlines(in), eachOutside(pieces)...), notches(in)...)
 }
 
 func pieceProblem(id string, p *pattern.Piece, place diag.Place, edge string) diag.Problem {

@@ -49,7 +49,7 @@ func TestWhereFindingsLieOnTheCloth(t *testing.T) {
 			"outline.crosses loop.e3": pts(50, 100+300.0/7), "edge.short short.e3": pts(99.8, 100),
 			"outline.crosses nothing.e1": pts(25, 0), "outline.crosses nothing.e1, nothing": pts(25, 0),
 		},
-		"marks-outside":  {"mark.outside a": pts(40, 105, -3, 50, -0.2, 50, 85, 60)},
+		"marks-outside":  {"mark.outside a": pts(40, 105, -3, 50, 85, 60), "mark.outside a, a": pts(-0.2, 50), "mark.outside b": pts(-4, 90), "mark.no-length b": pts(23, 10), "mark.no-length b, b": pts(50, 10)},
 		"notch-no-place": {"notch.no-place a.back": pts(80, 100)},
 		// the worst segment is that below the waist: its middle on either side,
 		// then the two places where a segment begins
