@@ -2,7 +2,7 @@ package check
 
 import (
 	"fmt"
-	"strings"
+	"slices"
 
 	"seamkeep/pattern"
 	"seamkeep/pattern/diag"
@@ -29,55 +29,55 @@ func gaps(in Input) diag.List {
 			Expected: "",
 		})
 	}
+	for _, c := range g.Closures {
+		if p := gapOutside(in, &c); p != nil {
+			out = append(out, *p)
+		}
+	}
+	return append(out, pressure(in)...)
+}
+
+// gapOutside is the finding about all levels at which a lacing's predicted gap is
+// outside the wanted range: the worst one, the others beside it; nil where none is.
+// Where the cloth does not go all round, nothing is predicted.
+func gapOutside(in Input, c *pattern.Closure) *diag.Problem {
+	g := in.Garment
+	var worst *diag.Problem
+	var off []diag.Related
+	at := 0
 	for _, w := range g.Wanted {
-		c := g.Closure(w.Closure)
-		if c == nil {
+		if w.Closure != c.Name || len(shortAt(g, w.Level)) > 0 {
 			continue
 		}
 		gap, ok := measure.GapAt(g, in.Body, c, w.Level)
 		if !ok {
 			continue
 		}
-		if v := gap.Value(); v < w.Min-slack || v > w.Max+slack {
-			out = append(out, diag.Problem{
-				ID: "gap.outside", Severity: diag.Warning, Place: w.Place, Subject: w.Closure,
-				Amount:   max(w.Min-v, v-w.Max),
-				Found:    fmt.Sprintf("the predicted gap of %s at %s is %.1f mm", w.Closure, w.Level, v),
-				Expected: fmt.Sprintf("%g to %g", w.Min, w.Max),
-				Hint:     fmt.Sprintf("the girth there is %.1f mm %s than wanted", max(w.Min-v, v-w.Max)*float64(gap.Lacings), girthWord(v < w.Min)),
-			})
-		}
-	}
-	return append(out, pressure(in)...)
-}
-
-// around warns of each piece that goes round the body and lacks a level: girth,
-// gap and compression cannot be told there.
-func around(in Input) diag.List {
-	g := in.Garment
-	var out diag.List
-	for _, m := range g.Around {
-		p := g.Piece(m.Name)
-		if p == nil {
-			continue // the reader has said so
-		}
-		var lacks []string
-		for _, level := range measure.LevelNames(g) {
-			if _, ok := g.LevelOn(p, level); !ok {
-				lacks = append(lacks, level)
-			}
-		}
-		if len(lacks) == 0 {
+		v := gap.Value()
+		excess := max(w.Min-v, v-w.Max)
+		if excess <= slack {
 			continue
 		}
-		x := pieceProblem("around.no-level", p, p.Place, "")
-		x.Severity, x.Amount = diag.Warning, float64(len(lacks))
-		x.Found = fmt.Sprintf("piece %s goes round the body but has no level %s, so girth and gap there are not known", p.Name, strings.Join(lacks, ", "))
-		x.Expected = "every level of the garment on a piece of around"
-		x.Hint = fmt.Sprintf("give it the level in its file: level %s Y, also where it ends below or above it; or bring it in again with --waist; or take it out of around", lacks[0])
-		out = append(out, x)
+		if worst == nil || excess > worst.Amount {
+			at = len(off)
+			worst = &diag.Problem{
+				ID: "gap.outside", Severity: diag.Warning, Place: w.Place, Subject: w.Closure, Amount: excess,
+				Found:    fmt.Sprintf("the predicted gap of %s at %s is %.1f mm", w.Closure, w.Level, v),
+				Expected: fmt.Sprintf("%g to %g", w.Min, w.Max),
+				Hint:     fmt.Sprintf("the girth there is %.1f mm %s than wanted", excess*float64(gap.Lacings), girthWord(v < w.Min)),
+			}
+		}
+		off = append(off, diag.Related{Place: w.Place, Text: fmt.Sprintf("%s %.1f, wanted %g to %g", w.Level, v, w.Min, w.Max)})
 	}
-	return out
+	if len(off) > 1 {
+		more := "more level"
+		if len(off) > 2 {
+			more += "s"
+		}
+		worst.Found += fmt.Sprintf(" (and outside at %d %s)", len(off)-1, more)
+		worst.Related = slices.Delete(off, at, at+1)
+	}
+	return worst
 }
 
 func girthWord(gapTooSmall bool) string {
@@ -145,6 +145,9 @@ func Signed(v float64) string {
 func pressure(in Input) diag.List {
 	var worst *Press
 	for _, p := range Presses(in.Garment, in.Body) {
+		if len(shortAt(in.Garment, p.Level)) > 0 {
+			continue // the sum is no girth
+		}
 		if min(p.AsWorn, p.LacedShut) < -0.05 && (worst == nil || min(p.AsWorn, p.LacedShut) < min(worst.AsWorn, worst.LacedShut)) {
 			worst = &p
 		}
