@@ -65,9 +65,14 @@ func (t *Trued) better(g *pattern.Garment, move string, tol float64) error {
 		return nil
 	}
 	seg := t.After.Worst()
-	r := refusal(t.Before, move, fmt.Sprintf("sliding corners does not mend it: %s to %s would be off by %+.2f", seg.From, seg.To, seg.Difference))
-	if t.Before.Remains() > was.Warn {
-		r.Hint = check.Cure(g, t.Before, tol) // no other move helps
+	return refusedFor(g, t.Before, move, fmt.Sprintf("sliding corners does not mend it: %s to %s would be off by %+.2f", seg.From, seg.To, seg.Difference), tol)
+}
+
+// refusedFor is refusal with another hint where no move of corners helps: the cure.
+func refusedFor(g *pattern.Garment, w *measure.Walk, move, why string, tol float64) *Refusal {
+	r := refusal(w, move, why)
+	if w.Remains() > check.Judge(g, w).Warn {
+		r.Hint = check.Cure(g, w, tol)
 	}
 	return r
 }

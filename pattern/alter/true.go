@@ -63,7 +63,7 @@ func True(g *pattern.Garment, seam, move string, tol float64) (*Trued, error) {
 		return nil, &Refusal{Seam: seam, Why: problem.Message(), Hint: problem.Hint}
 	}
 	if why := check.CannotTrue(before); why != "" {
-		return nil, refusal(before, move, why)
+		return nil, refusedFor(g, before, move, why, tol)
 	}
 	first, second, ok := shares(s, move)
 	if !ok {

@@ -19,79 +19,134 @@ func Cure(g *pattern.Garment, w *measure.Walk, tol float64) string {
 	if !v.OK {
 		limit = v.Limit
 	}
+	least := min(none, limit+slack)
 	if w.Remains() > limit+slack {
-		return beyondCorners(w, v.Warn)
+		return beyondCorners(w, v.Warn, limit, least)
 	}
 	s := w.Seam
 	start, end := w.Ends()
 	a, b := short(w.First.StartName()), short(w.First.EndName())
-	lines := []string{Amounts(w)}
+	lines := []string{endAmounts(w, least)}
 	if why := CannotTrue(w); why != "" {
-		return strings.Join(append(lines, why+": move the corners in the drawing or in the file"), "\n")
+		lines = append(lines, why+": move the corners in the drawing or in the file")
+	} else {
+		p, okP := slid(w.First, false, start, tol)
+		q, okQ := slid(w.First, true, end, tol)
+		if okP && okQ {
+			lines = append(lines, fmt.Sprintf("(%s to %s, %s to %s), or as much the other way on %s", a, coords(p), b, coords(q), measure.SideName(s.Second)))
+		}
+		lines = append(lines, fmt.Sprintf("seamkeep true %s --move %s   (or --move %s, --move both)", s.Name, s.First[0].Piece, s.Second[0].Piece))
 	}
-	p, okP := slid(w.First, false, start, tol)
-	q, okQ := slid(w.First, true, end, tol)
-	if okP && okQ {
-		lines = append(lines, fmt.Sprintf("(%s to %s, %s to %s), or as much the other way on %s", a, coords(p), b, coords(q), measure.SideName(s.Second)))
-	}
-	lines = append(lines, fmt.Sprintf("seamkeep true %s --move %s   (or --move %s, --move both)", s.Name, s.First[0].Piece, s.Second[0].Piece))
-	if notch := misplaced(w, v.Warn); notch != "" {
-		lines = append(lines, "or, if the ends are right, "+notch)
+	if notches, after := misplaced(w, v.Warn); len(notches) > 0 && greatest(after) <= limit+slack {
+		lines = append(lines, "or, if the ends are right, "+strings.Join(notches, "\nand "))
 	}
 	return strings.Join(lines, "\n")
 }
 
 // Amounts says how much to add to the first side of a seam, or to take off, at
 // each of its ends, in mm.
-func Amounts(w *measure.Walk) string {
+func Amounts(w *measure.Walk) string { return endAmounts(w, none) }
+
+// endAmounts is Amounts where less than least is not worth telling.
+func endAmounts(w *measure.Walk, least float64) string {
 	start, end := w.Ends()
-	if math.Abs(start) < none && math.Abs(end) < none {
+	if matched(w, least) {
 		return "the ends match: nothing to add or to take off there"
 	}
-	return amounts(measure.SideName(w.Seam.First), short(w.First.StartName()), start, short(w.First.EndName()), end)
+	return amounts(measure.SideName(w.Seam.First), short(w.First.StartName()), start, short(w.First.EndName()), end, least)
 }
 
-// beyondCorners says how to mend what no corner mends: a notch out of its place,
-// or an edge of another length between two notches.
-func beyondCorners(w *measure.Walk, warn float64) string {
+// matched tells whether nothing is to be added or taken off at the ends of a seam.
+func matched(w *measure.Walk, least float64) bool {
 	start, end := w.Ends()
-	matched := math.Abs(start) < none && math.Abs(end) < none
-	notch := misplaced(w, warn)
+	return math.Abs(start) < least && math.Abs(end) < least
+}
+
+// beyondCorners says how to mend what no corner mends: notches out of their place, or
+// an edge of another length between two notches. What is said of the ends besides is
+// what is off there once the notches have been moved.
+func beyondCorners(w *measure.Walk, warn, limit, least float64) string {
+	notches, after := misplaced(w, warn)
+	hint := strings.Join(notches, "\nand ")
+	besides := ""
+	if !matched(after, least) {
+		besides = "\nbesides, " + endAmounts(after, least)
+	}
 	switch {
-	case notch != "" && matched:
-		return notch
-	case notch != "":
-		return notch + "\nbesides, " + Amounts(w)
-	case w.Agreed[0] && w.Agreed[1] && len(w.Segments) == 1:
-		return fmt.Sprintf("both ends are matched, %s and %s, so no corner is to slide; move a notch, or redraw the edge between them", w.Segments[0].From, w.Segments[0].To)
-	case matched:
+	case hint != "" && greatest(after) <= limit+slack:
+		return hint
+	case hint != "" && after.Remains() <= limit+slack:
+		return hint + besides
+	case hint != "":
+		hint += "\nthen "
+	}
+	switch {
+	case after.Agreed[0] && after.Agreed[1] && len(after.Segments) == 1:
+		return fmt.Sprintf("both ends are matched, %s and %s, so no corner is to slide; move a notch, or redraw the edge between them", after.Segments[0].From, after.Segments[0].To)
+	case besides == "" && hint == "":
 		return "the ends match; move a notch, or redraw the edge between the notches"
 	}
-	seg := w.Worst()
-	return fmt.Sprintf("no corner mends %s to %s; move a notch there, or redraw the edge between\nbesides, %s", seg.From, seg.To, Amounts(w))
+	seg := inside(after)
+	return fmt.Sprintf("%sno corner mends %s to %s; move a notch there, or redraw the edge between%s", hint, seg.From, seg.To, besides)
 }
 
-// misplaced names a notch between two segments that cancel, how far to move it
-// on the first side, and which way; "" where there is none. Two segments cancel
-// that are off to opposite sides and together by no more than the warning.
-func misplaced(w *measure.Walk, warn float64) string {
-	worst, out := warn, ""
-	for i := 1; i < len(w.Segments); i++ {
-		before, after := w.Segments[i-1].Difference, w.Segments[i].Difference
-		by := (before - after) / 2 // positive: the notch stands too far along
-		part, ok := notched(w.First, w.Segments[i].From)
-		if !ok || before*after >= 0 || math.Abs(before+after) > warn+slack || math.Abs(by) <= worst {
-			continue
+// greatest gives by how much a seam is off, whole or in a segment, mm.
+func greatest(w *measure.Walk) float64 {
+	return max(math.Abs(w.Difference), math.Abs(w.Worst().Difference))
+}
+
+// inside gives the segment that is most off of those which no corner mends; of all,
+// where there is none such.
+func inside(w *measure.Walk) measure.Segment {
+	inner := measure.Walk{Segments: w.Segments}
+	if !w.Agreed[0] && len(inner.Segments) > 1 {
+		inner.Segments = inner.Segments[1:]
+	}
+	if last := len(inner.Segments) - 1; !w.Agreed[1] && last > 0 {
+		inner.Segments = inner.Segments[:last]
+	}
+	return inner.Worst()
+}
+
+// misplaced names the notches that stand between two segments which cancel, how far to
+// move each on the first side, and which way; the most misplaced first. after is the
+// walk with all of them moved, w itself where there is none. Two segments cancel that
+// are off to opposite sides and together by no more than the warning.
+func misplaced(w *measure.Walk, warn float64) (hints []string, after *measure.Walk) {
+	after = w
+	for range w.Segments {
+		i, by := mostMisplaced(after, warn)
+		if i < 0 {
+			break
 		}
+		part, _ := notched(w.First, w.Segments[i].From)
 		towards := part.Begins()
 		if by < 0 {
 			towards = part.Ends()
 		}
-		worst = math.Abs(by)
-		out = fmt.Sprintf("move notch %s on %s.%s by %.2f towards %s, or its partner on %s as much the other way", w.Segments[i].From,
-			part.Piece.Name, part.Piece.Edges[part.Edge].Name, worst, short(towards), measure.SideName(w.Seam.Second))
+		hints = append(hints, fmt.Sprintf("move notch %s on %s.%s by %s towards %s, or its partner on %s as much the other way", w.Segments[i].From,
+			part.Piece.Name, part.Piece.Edges[part.Edge].Name, over(by, 0), short(towards), measure.SideName(w.Seam.Second)))
+		after = after.Shifted(i, -by)
 	}
-	return out
+	return hints, after
+}
+
+// mostMisplaced gives the segment that begins at the notch which is furthest out of its
+// place, and how far too far along it stands on the first side, mm; -1 where none is
+// out of it by more than the warning.
+func mostMisplaced(w *measure.Walk, warn float64) (segment int, by float64) {
+	segment, by = -1, warn
+	for i := 1; i < len(w.Segments); i++ {
+		before, after := w.Segments[i-1].Difference, w.Segments[i].Difference
+		off := (before - after) / 2
+		if before*after >= 0 || math.Abs(before+after) > warn+slack || math.Abs(off) <= math.Abs(by) {
+			continue
+		}
+		if _, ok := notched(w.First, w.Segments[i].From); ok {
+			segment, by = i, off
+		}
+	}
+	return segment, by
 }
 
 // notched gives the part of a side that carries a notch; false where the
@@ -105,17 +160,17 @@ func notched(s measure.Side, name string) (measure.Part, bool) {
 	return measure.Part{}, false
 }
 
-// none is an amount, in mm, that is not worth telling.
+// none is an amount, in mm, that is not worth telling, unless less is allowed.
 const none = 0.005
 
 // amounts says how much to add or take off at each end of a side; an end that
-// matches is left out.
-func amounts(side, a string, start float64, b string, end float64) string {
-	at := func(d float64, corner string) string { return fmt.Sprintf("%.2f at the %s end", math.Abs(d), corner) }
+// matches to less than least is left out.
+func amounts(side, a string, start float64, b string, end, least float64) string {
+	at := func(d float64, corner string) string { return over(d, 0) + " at the " + corner + " end" }
 	switch {
-	case math.Abs(end) < none:
+	case math.Abs(end) < least:
 		return verb(start) + " " + side + ": " + at(start, a)
-	case math.Abs(start) < none:
+	case math.Abs(start) < least:
 		return verb(end) + " " + side + ": " + at(end, b)
 	case start*end > 0:
 		return verb(start) + " " + side + ": " + at(start, a) + ", " + at(end, b)

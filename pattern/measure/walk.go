@@ -2,6 +2,7 @@ package measure
 
 import (
 	"fmt"
+	"slices"
 	"sort"
 
 	"seamkeep/pattern"
@@ -205,6 +206,20 @@ func (w *Walk) Worst() Segment {
 		}
 	}
 	return worst
+}
+
+// Shifted gives the walk as it would be with the notch of the first side where segment i
+// begins moved along by so many mm; what is measured of the notches themselves stays.
+// i is at least 1 and at most the last segment.
+func (w *Walk) Shifted(i int, by float64) *Walk {
+	moved := *w
+	moved.Segments = slices.Clone(w.Segments)
+	before, after := &moved.Segments[i-1], &moved.Segments[i]
+	before.End[0] += by
+	before.Difference += by
+	after.Start[0] += by
+	after.Difference -= by
+	return &moved
 }
 
 func abs(x float64) float64 { return max(x, -x) }
