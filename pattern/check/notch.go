@@ -217,9 +217,9 @@ func fromCorner(part measure.Part, at float64) string {
 }
 
 // drifted tells the pairs of a seam that miss each other, walked from the waist, by more
-// than notches may; a seam that is refused has said so already.
+// than notches may; a seam of which the walk tells anything has said so already.
 func drifted(in Input, w *measure.Walk) diag.List {
-	if !Judge(in.Garment, w).OK {
+	if v := Judge(in.Garment, w); !v.OK || v.Near {
 		return nil
 	}
 	limit := in.Garment.ToleranceOf("notch")
