@@ -57,7 +57,8 @@ type fault struct {
 }
 
 // worstOf makes one finding of several faults: the worst is told, the others are
-// listed beside it. x brings what is common to all.
+// listed beside it. Its amount is the sum of theirs, or their number where they have none,
+// so that a further one makes it worse. x brings what is common to all.
 func worstOf(x diag.Problem, faults []fault, many string) diag.List {
 	if len(faults) == 0 {
 		return nil
@@ -65,14 +66,19 @@ func worstOf(x diag.Problem, faults []fault, many string) diag.List {
 	sort.SliceStable(faults, func(i, j int) bool { return faults[i].amount > faults[j].amount })
 	x.Severity, x.Place = diag.Warning, faults[0].place
 	x.Found, x.Amount = faults[0].text, faults[0].amount
+	counted := x.Amount == 0 // no place is worse than another
 	if len(faults) > 1 {
 		which := "the worst"
-		if x.Amount == 0 {
+		if counted {
 			which = "one"
 		}
 		x.Found += fmt.Sprintf(" (%s of %d %s)", which, len(faults), many)
 	}
+	if counted {
+		x.Amount = float64(len(faults))
+	}
 	for _, f := range faults[1:] {
+		x.Amount += f.amount
 		x.Related = append(x.Related, diag.Related{Place: f.place, Text: f.text})
 	}
 	return diag.List{x}

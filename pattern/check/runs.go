@@ -40,7 +40,7 @@ type flaw struct {
 }
 
 // worst makes one finding of several of one kind: the worst, and a line for each of the
-// others.
+// others. Its amount is the sum of theirs, so that a further one makes it worse.
 func worst(list []flaw) diag.List {
 	if len(list) == 0 {
 		return nil
@@ -48,6 +48,7 @@ func worst(list []flaw) diag.List {
 	slices.SortStableFunc(list, func(a, b flaw) int { return cmp.Compare(b.Amount, a.Amount) })
 	x := list[0].Problem
 	for _, o := range list[1:] {
+		x.Amount += o.Amount
 		x.Related = append(x.Related, diag.Related{Place: o.place, Text: o.short})
 	}
 	if len(list) > 1 {

@@ -118,6 +118,7 @@ func TestKinksOfOneRunAreOneFinding(t *testing.T) {
 	require.Len(t, list, 1)
 	assert.Contains(t, list[0].Found, "at seam s")
 	assert.Contains(t, list[0].Found, "; and at 1 more")
+	assert.InDelta(t, 11.3099+5.7106, list[0].Amount, 1e-4, "the sum, so that a record for the first kink does not cover the second")
 	require.Len(t, list[0].Related, 1)
 	assert.Equal(t, "out by 5.7 at seam u: b.top at 90.0, c.top at 84.3; redraw c.top to 90.0", list[0].Related[0].Text)
 	assert.Equal(t, "c", list[0].Related[0].Place.Piece)
