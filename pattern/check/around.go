@@ -46,7 +46,7 @@ func shorts(g *pattern.Garment) diag.List {
 	var out diag.List
 	told := map[string]bool{}
 	for _, w := range g.Wanted {
-		if told[w.Level] {
+		if told[w.Level] || g.Closure(w.Closure) == nil {
 			continue
 		}
 		told[w.Level] = true
