@@ -22,8 +22,7 @@ const MostFindings = 200
 // Findings draws what is wrong with one version of a garment, 1:1 in mm: each
 // piece that a finding is about, with the finding's number at its place and a line
 // to the exact point; both edges of a seam and the stretch where they differ most;
-// the panels side by side where findings are about runs (ids that begin with
-// "run."); and a table of all of them. The number of a finding is its place in the
+// the panels side by side where findings are about runs that can be followed; and a table of all of them. The number of a finding is its place in the
 // list, from 1. A finding without a point stands at the middle of its edge or
 // piece, one without a piece in the table alone; so does one on a piece that cannot
 // be drawn. g may be nil, or part of a garment whose files are faulty. Of the
@@ -60,7 +59,7 @@ type findingSheet struct {
 	strip   *findingStrip // nil where no finding is about a run
 	rows    []figureRow
 	undrawn []string // pieces with findings that are not drawn, and why
-	quiet   []string // pieces that no finding is about
+	quiet   []string // pieces that no finding speaks of
 	width   float64
 	beside  float64 // width of the table where it stands beside the pieces, else 0
 }
@@ -89,6 +88,13 @@ func (s *findingSheet) figures(c *compare.Change) {
 			}
 		}
 	}
+	for _, f := range s.list {
+		for _, name := range named(s.g, f.Problem) {
+			if on[name] == nil {
+				on[name] = []pin{} // it is spoken of, and drawn elsewhere or not at all
+			}
+		}
+	}
 	var figs []*figure
 	for _, p := range inOrder(c, c.Pieces) {
 		list, about := on[p.Name]
@@ -96,7 +102,7 @@ func (s *findingSheet) figures(c *compare.Change) {
 		switch {
 		case !about:
 			s.quiet = append(s.quiet, p.Name)
-		case len(list) == 0: // the strip has it all
+		case len(list) == 0: // the strip has it all, or it is but spoken of
 		case why != "":
 			s.undrawn = append(s.undrawn, p.Name+" ("+why+")")
 		case len(figs) == MostPieces:

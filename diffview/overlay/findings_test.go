@@ -378,3 +378,27 @@ func TestFindingsOnBrokenPieces(t *testing.T) {
 		})
 	}
 }
+
+// A run that cannot be followed is told at its first edge, and no line is drawn of it.
+func TestFindingsOfRunsThatCannotBeFollowed(t *testing.T) {
+	g := wrongs(t)["thirty"].garment
+	require.NotEmpty(t, g.Runs)
+	run := g.Runs[0]
+	for _, id := range []string{"run.broken", "run.twice", "run.turns-back"} {
+		list := diag.List{{ID: id, Severity: diag.Warning, Subject: run.Name, Found: "the run breaks", Place: run.Place}}
+		s := newFindingSheet(g, list)
+		assert.Nil(t, s.strip, id)
+		require.Len(t, s.list[0].spots, 1, id)
+		assert.Equal(t, run.Refs[0], pattern.Ref{Piece: s.list[0].spots[0].piece, Edge: s.list[0].spots[0].edge}, id)
+		assert.NotContains(t, s.quiet, run.Refs[0].Piece, id)
+	}
+}
+
+// What a finding speaks of is not among what there is nothing to say about: further
+// places, the other side, the neighbour in a kink.
+func TestFindingsSpeakOfNeighbours(t *testing.T) {
+	g := wrongs(t)["thirty"].garment
+	p := diag.Problem{ID: "run.kink", Severity: diag.Warning, Subject: "x", Place: diag.Place{Piece: "front"},
+		Found: "it turns: underarm.top meets it at 91.1, side-back.top at 114.0", Related: []diag.Related{{Place: diag.Place{Piece: "back"}}}}
+	assert.Equal(t, []string{"side-front", "gusset"}, newFindingSheet(g, diag.List{p}).quiet[:2])
+}

@@ -28,12 +28,16 @@ const fineness = 1e-4
 const mostSpots = 40
 
 // spotsOf gives the places of a finding: of a seam that does not match both its
-// sides, else the finding's own place and the related ones whose point is known;
+// sides, of a run that cannot be followed its first edge, else the finding's own place and the related ones whose point is known;
 // where it has no place on a piece of its own, all related ones.
 func spotsOf(g *pattern.Garment, p diag.Problem) []findingSpot {
 	switch p.ID {
 	case "seam.differs", "seam.segment", "seam.near":
 		if spots := seamSpots(g, p.Subject); len(spots) > 0 {
+			return spots
+		}
+	case "run.broken", "run.twice", "run.turns-back":
+		if spots := firstOfRun(g, p.Subject); len(spots) > 0 {
 			return spots
 		}
 	}
@@ -48,6 +52,41 @@ func spotsOf(g *pattern.Garment, p diag.Problem) []findingSpot {
 		}
 	}
 	return out
+}
+
+// firstOfRun gives the first edge of a run that is on a piece.
+func firstOfRun(g *pattern.Garment, name string) []findingSpot {
+	r := g.Run(name)
+	if r == nil {
+		return nil
+	}
+	for _, ref := range r.Refs {
+		if s, ok := spotAt(g, diag.Place{Piece: ref.Piece, Edge: ref.Edge}); ok {
+			return []findingSpot{s}
+		}
+	}
+	return nil
+}
+
+// named lists the pieces that a finding speaks of: at its places, in the seam that it
+// is about, and as PIECE.EDGE in its words, such as the neighbour in a kink.
+func named(g *pattern.Garment, p diag.Problem) []string {
+	names := []string{pieceOf(p.Place)}
+	for _, r := range p.Related {
+		names = append(names, pieceOf(r.Place))
+	}
+	if s := g.Seam(p.Subject); s != nil {
+		for _, ref := range slices.Concat(s.First, s.Second) {
+			names = append(names, ref.Piece)
+		}
+	}
+	for _, word := range strings.Fields(p.Found) {
+		piece, edge, ok := strings.Cut(strings.Trim(word, ",;:.()"), ".")
+		if q := g.Piece(piece); ok && q != nil && q.EdgeIndex(edge) >= 0 {
+			names = append(names, piece)
+		}
+	}
+	return names
 }
 
 // among tells whether a spot stands in the list already.

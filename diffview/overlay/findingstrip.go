@@ -19,8 +19,15 @@ type findingStrip struct {
 	sewn  []*sewnLine          // these runs as they are sewn
 }
 
-// aboutRun tells whether a finding is about a line that goes on across pieces.
-func (f finding) aboutRun() bool { return strings.HasPrefix(f.ID, "run.") }
+// aboutRun tells whether a finding is about a line that can be followed across
+// pieces. One that cannot is not drawn as a line.
+func (f finding) aboutRun() bool {
+	switch f.ID {
+	case "run.broken", "run.twice", "run.turns-back":
+		return false
+	}
+	return strings.HasPrefix(f.ID, "run.")
+}
 
 // newFindingStrip lays out the strip; nil where no finding about a run lies on a
 // panel of it.
