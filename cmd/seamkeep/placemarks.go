@@ -81,21 +81,25 @@ func (a *app) placeMarks(what, closure string, o *placing, inset bool) error {
 		a.talk().Problems(diag.List{*fault})
 		return refused("nothing was changed")
 	}
+	wrote := len(done.Pieces) > 0 && !o.dry
+	if wrote { // before it is told: who reads may stop reading
+		if err := a.rewrite(p, l, done.Garment); err != nil {
+			return err
+		}
+	}
 	if err := a.showPlaced(done, l.body, o.at); err != nil {
 		return err
 	}
 	if len(done.Others) > 0 {
 		a.say("left alone: " + strings.Join(done.Others, ", ") + "; take them out of the piece file if these replace them")
 	}
-	if len(done.Pieces) == 0 {
+	switch {
+	case len(done.Pieces) == 0:
 		a.say("they stand so already: nothing to do")
-		return nil
-	}
-	if o.dry {
+	case !wrote:
 		a.say("nothing was written")
-		return nil
 	}
-	return a.rewrite(p, l, done.Garment)
+	return nil
 }
 
 // fits refuses words that do not go with the garment.
