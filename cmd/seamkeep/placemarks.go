@@ -38,7 +38,8 @@ to the edge, begins 3.2 mm beyond the button's place and is as long as diameter
 and thickness of the button together. The right half has the holes, unless
 --holes says left or holes stand on the left already; of a closure with two
 edges the first one has them. Eyelets stand on both halves, as far inside the
-edge as they did before, else 12 mm, unless --inset says otherwise.
+edge as they did before if that is enough and at most 15 mm, else 12 mm, unless
+--inset says otherwise.
 
 Its own marks (b1, h1, e1 and so on) are replaced, all others are left alone. It
 also tells how far a button stands from where the garment is meant to hold the

@@ -55,7 +55,7 @@ type MarkSet struct {
 // stand where the holes of the closure stand already, else on the right half of a
 // closure with one edge (right over left: common practice, no source), and on the
 // first edge of one with two. Eyelets stand on both halves, as far inside the edge as
-// before, else EyeletInset.
+// before where they stood so as eyelets may, else EyeletInset.
 //
 // A problem comes back instead where the records do not say enough, where the closure
 // has one edge and needs two, and where a mark would lie outside its piece.
@@ -119,7 +119,7 @@ func (p *placer) insetOf(f *pattern.Fastening) (float64, *diag.Problem) {
 	half := p.c.Overlap.Value / 2
 	switch {
 	case p.c.Kind == pattern.Lacing:
-		return p.o.Inset.Or(p.eyeletInset()), nil
+		return p.eyeletInset(f)
 	case p.c.Overlap.Set && half > 0 && p.o.Inset.Set && p.o.Inset.Value != half:
 		return 0, p.fault("closure.inset", fmt.Sprintf("the overlap of %s is %g, so its buttons stand %g inside the edge", p.c.Name, p.c.Overlap.Value, half),
 			"no other inset", fmt.Sprintf("write overlap %g in the garment file first; girth and gap follow it", 2*p.o.Inset.Value))
@@ -133,25 +133,39 @@ func (p *placer) insetOf(f *pattern.Fastening) (float64, *diag.Problem) {
 	return 0, p.fault("closure.inset", "neither an overlap nor a diameter is recorded for closure "+p.c.Name, "one of them, or an inset", "say how far inside the edge: --inset 12")
 }
 
-// eyeletInset is how far inside the edge the eyelets stand that placing wrote before,
-// where all of them do so alike; else EyeletInset.
-func (p *placer) eyeletInset() float64 {
-	inset := EyeletInset
-	first := true
+// eyeletInset is how far inside the edge eyelets are placed: as it was asked for; else
+// as those stand that placing wrote before, where all stand alike and so as eyelets
+// may; else EyeletInset, or more for large ones.
+func (p *placer) eyeletInset(f *pattern.Fastening) (float64, *diag.Problem) {
+	least, most, found := math.Inf(1), 0.0, false
+	widest, sound := f.Diameter, true
 	for _, ref := range p.c.Edges {
 		r := measure.Row{Ref: ref}
 		var ok bool
 		if r.Piece, r.Edge, ok = p.g.Edge(ref); !ok {
 			continue
 		}
-		for _, s := range r.Standing(pattern.Eyelet, p.rivals()[ref.Piece], true, p.tol) {
-			if !first && math.Abs(s.Away-inset) > 2*pattern.Grid {
-				return EyeletInset
-			}
-			inset, first = math.Round(100*s.Away)/100, false // places are rounded to 0.001
+		list := r.Standing(pattern.Eyelet, p.rivals()[ref.Piece], true, p.tol)
+		for _, s := range list {
+			sound = sound && !s.Outside
+			least, most, found = min(least, s.Away), max(most, s.Away), true
+		}
+		if !f.Diameter.Set {
+			widest = r.Widest(&pattern.Fastening{Diameter: widest}, list)
 		}
 	}
-	return inset
+	room := measure.EyeletRoom(widest)
+	const hair = 2 * pattern.Grid // places are rounded to 0.001
+	switch {
+	case p.o.Inset.Set && p.o.Inset.Value < room:
+		return 0, p.fault("closure.near", fmt.Sprintf("%g inside the edge an eyelet is too near to it", p.o.Inset.Value),
+			fmt.Sprintf("at least %g: half a diameter and %g of cloth", room, measure.EyeletClear), fmt.Sprintf("say --inset %g or more", math.Ceil(room)))
+	case p.o.Inset.Set:
+		return p.o.Inset.Value, nil
+	case found && sound && most-least <= hair && least >= room-hair && most <= measure.EyeletReach+hair:
+		return math.Round(100*least) / 100, nil
+	}
+	return max(EyeletInset, math.Ceil(room)), nil
 }
 
 // sets lays out the marks of every edge, not yet named.

@@ -1,6 +1,7 @@
 package alter_test
 
 import (
+	"fmt"
 	"math"
 	"strings"
 	"testing"
@@ -97,6 +98,26 @@ func TestEyeletsOnBothHalves(t *testing.T) {
 	}
 }
 
+// The edge was moved in by 10, or the eyelets have another diameter: 14 is kept only
+// where half a diameter and 3 mm (common practice, no source) lie beside the edge, and
+// not more than 15 (zanotowane.pl/808/9480).
+func TestWhichInsetOfEyeletsIsKept(t *testing.T) {
+	for _, c := range []struct{ x, diameter, want float64 }{{14, 5, 14}, {5.5, 5, 5.5}, {5.4, 5, 12}, {4, 5, 12}, {-2, 5, 12}, {-8, 5, 12}, {15, 5, 15}, {15.1, 5, 12}, {14, 24, 15}} {
+		g := stand(t, "closure front lacing b.front\neyelets front count 15 margin 10\n", "")
+		for k := range 15 {
+			g.Piece("b").Marks = append(g.Piece("b").Marks, pattern.Mark{Kind: pattern.Eyelet, Name: fmt.Sprintf("e%d", k+1), At: curve.Pt(c.x, 178-20*float64(k))})
+		}
+		g.Eyelets[0].Diameter = pattern.Some(c.diameter)
+		assert.InDelta(t, c.want, placed(t, g, alter.Fasten{Closure: "front"}).Inset, 1e-9, "%v", c)
+		g.Piece("b").Marks[7].At.X++
+		assert.InDelta(t, max(12, c.diameter/2+3), placed(t, g, alter.Fasten{Closure: "front"}).Inset, 1e-9, "one stands out of line: %v", c)
+	}
+	_, fault := alter.PlaceMarks(stand(t, "closure front lacing b.front\neyelets front diameter 5 count 15 margin 10\n", ""), alter.Fasten{Closure: "front", Inset: pattern.Some(5.4)}, tol)
+	require.NotNil(t, fault)
+	assert.Equal(t, "closure.near", fault.ID)
+	assert.Contains(t, fault.Expected, "at least 5.5")
+}
+
 // Marks of other names and kinds, and those of another closure, stay as they are.
 func TestOtherMarksStay(t *testing.T) {
 	records := buttoned + "closure slit buttons a.front overlap 20\nbuttons slit count 3 margin 20 diameter 12\n"
@@ -141,6 +162,7 @@ func TestWhatIsNotPlaced(t *testing.T) {
 		{strings.Replace(buttoned, "pitch 25", "pitch 0", 1), alter.Fasten{}, "closure.pitch"},
 		{strings.Replace(buttoned, "up 1", "up 9", 1), alter.Fasten{}, "mark.outside"},
 		{"closure back buttons a.back overlap 2000\nbuttons back count 3 margin 20\n", alter.Fasten{}, "mark.outside"},
+		{"closure back buttons a.back overlap 30\nbuttons back pitch 25 diameter 18\n", alter.Fasten{}, "closure.count"},
 		{"closure back buttons a.back overlap 30\nbuttons back count 100000\n", alter.Fasten{}, "closure.count"},
 	} {
 		c.o.Closure = "back"

@@ -34,6 +34,9 @@ func (x fastening) marks(r measure.Row) diag.List {
 		if y, bad := x.far(r, kind, list); bad {
 			out = append(out, y)
 		}
+		if y, bad := x.near(r, kind, list); bad {
+			out = append(out, y)
+		}
 	}
 	return out
 }
@@ -173,5 +176,42 @@ func (x fastening) far(r measure.Row, kind pattern.MarkKind, list []measure.Stan
 	y.Found = fmt.Sprintf("eyelet %s of %s stands %.1f from %s", m.Name, r.Piece.Name, worst.Away, r.Name())
 	y.Expected = fmt.Sprintf("at most %g from the edge", measure.EyeletReach)
 	y.Hint = fmt.Sprintf("seamkeep place eyelets %s --inset 12", x.c.Name)
+	return y, true
+}
+
+// near tells eyelets with too little cloth between them and the edge; those outside it
+// are found as marks outside.
+func (x fastening) near(r measure.Row, kind pattern.MarkKind, list []measure.Standing) (diag.Problem, bool) {
+	if kind != pattern.Eyelet {
+		return diag.Problem{}, false
+	}
+	const hair = 2 * pattern.Grid // places are rounded to it
+	var worst *pattern.Mark
+	off, away, count := 0.0, 0.0, 0
+	for _, s := range list {
+		m := &r.Piece.Marks[s.Index]
+		d := m.Diameter
+		if !d.Set {
+			d = x.f.Diameter
+		}
+		lacks := measure.EyeletRoom(d) - s.Away
+		if s.Outside && s.Away > onLine || lacks <= hair {
+			continue
+		}
+		count++
+		if lacks > off {
+			worst, off, away = m, lacks, s.Away
+		}
+	}
+	if worst == nil {
+		return diag.Problem{}, false
+	}
+	y := x.markProblem("closure.near", r, worst, off)
+	y.Found = fmt.Sprintf("eyelet %s of %s stands %.1f from %s", worst.Name, r.Piece.Name, away, r.Name())
+	if count > 1 {
+		y.Found += fmt.Sprintf("; %d stand too near to it", count)
+	}
+	y.Expected = fmt.Sprintf("at least %g: half its diameter and %g of cloth", pattern.RoundLength(away+off), measure.EyeletClear)
+	y.Hint = "seamkeep place eyelets " + x.c.Name
 	return y, true
 }

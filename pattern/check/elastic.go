@@ -2,6 +2,7 @@ package check
 
 import (
 	"fmt"
+	"math"
 	"time"
 
 	"seamkeep/pattern"
@@ -12,8 +13,8 @@ import (
 // practice, no source.
 const ElasticLasts = 2
 
-// elastics looks at what is recorded of pieces that stretch: used beyond what was
-// tested, never tested, or tested long ago.
+// elastics looks at what is recorded of pieces that stretch: used as far as was
+// tested or beyond, never tested, or tested long ago.
 func elastics(in Input) diag.List {
 	var out diag.List
 	for i := range in.Garment.Options {
@@ -38,13 +39,14 @@ func elasticProblem(id string, o *pattern.PieceOption, amount float64) diag.Prob
 }
 
 func beyondTest(o *pattern.PieceOption) (diag.Problem, bool) {
-	if !o.Of.Set || o.Stretch.Value <= o.Of.Value+slack {
+	if !o.Of.Set || o.Stretch.Value < o.Of.Value-slack {
 		return diag.Problem{}, false
 	}
 	x := elasticProblem("elastic.beyond", o, o.Stretch.Value-o.Of.Value)
 	x.Found = fmt.Sprintf("the elastic of %s is stretched by %g %% in use and was tested to %g %%", o.Piece, o.Stretch.Value, o.Of.Value)
 	x.Expected = "less in use than in the test, so that some is left when the body moves"
-	x.Hint = fmt.Sprintf("cut it wider: by %.0f %% it is stretched to what was tested, and still has nothing left", 100*((100+o.Stretch.Value)/(100+o.Of.Value)-1))
+	wider := math.Floor(100*((100+o.Stretch.Value)/(100+o.Of.Value)-1)+slack) + 1
+	x.Hint = fmt.Sprintf("cut it wider: by %.0f %% it is stretched by %.1f %%, still with little left", wider, (100+o.Stretch.Value)/(1+wider/100)-100)
 	return x, true
 }
 

@@ -49,7 +49,7 @@ func TestTheEdgeOfAnExtension(t *testing.T) {
 // Not more than 3 cm apart and within 15 mm of the edge (zanotowane.pl/808/9480).
 func TestTheEdgeOfEyelets(t *testing.T) {
 	for margin, want := range map[float64]string{10: "", 9.9: "closure.apart"} { // 180/6 = 30
-		for away, far := range map[float64]string{15: "", 15.1: " closure.far"} {
+		for away, far := range map[float64]string{15: "", 15.1: " closure.far", 3: "", 2.9: " closure.near"} { // 3: common practice, no source
 			g := buttoned(0, 0)
 			g.Buttons, g.Closures[0].Kind = nil, pattern.Lacing
 			g.Eyelets = []pattern.Fastening{{Closure: "c", Count: pattern.Some(7), Margin: pattern.Some(margin)}}

@@ -92,7 +92,8 @@ func countOf(c *pattern.Closure, f *pattern.Fastening) (int, *RowFault) {
 	sum := f.Up.Or(0) + f.Down.Or(0) + 1
 	switch {
 	case !n.Set:
-		return 0, &RowFault{Found: fmt.Sprintf("the %s of closure %s record no count", WordOf(c), c.Name), Expected: "a count, or up and down from a level"}
+		return 0, &RowFault{ID: "closure.count", Amount: 1, Found: fmt.Sprintf("the %s of closure %s record no count", WordOf(c), c.Name), Expected: "a count, or up and down from a level",
+			Hint: fmt.Sprintf("write how many there are: %s %s count 12, or up 1 down 10", WordOf(c), c.Name)}
 	case n.Value > MostInRow:
 		return 0, &RowFault{ID: "closure.count", Amount: n.Value - MostInRow, Found: fmt.Sprintf("closure %s has %g %s", c.Name, n.Value, WordOf(c)),
 			Expected: fmt.Sprintf("at most %d", MostInRow), Hint: "write how many there are"}

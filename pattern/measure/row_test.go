@@ -81,8 +81,8 @@ func TestRowsThatHaveNoPlaces(t *testing.T) {
 		{"lacing", "eyelets c count 100000\n", "closure.count", "100000 eyelets"},
 		{"lacing", "eyelets c count 5 margin 150\n", "closure.margin", "leave nothing of a.back"},
 		{"buttons", "buttons c count 5 margin 100000\n", "closure.margin", "leave nothing of a.back"},
-		{"buttons", "buttons c from bust pitch 25\n", "", "record no count"},
-		{"lacing", "eyelets c margin 5\n", "", "record no count"},
+		{"buttons", "buttons c from bust pitch 25\n", "closure.count", "record no count"},
+		{"lacing", "eyelets c margin 5\n", "closure.count", "record no count"},
 	} {
 		g := laced(t, c.kind, c.records)
 		f := append(append([]pattern.Fastening{}, g.Buttons...), g.Eyelets...)

@@ -15,6 +15,14 @@ import (
 // practice, no source.
 const NearClosure = 30.0
 
+// EyeletClear is how much cloth lies between the rim of an eyelet and the edge at
+// least, mm: common practice, no source.
+const EyeletClear = 3.0
+
+// EyeletRoom is how far inside the edge the middle of an eyelet stands at least, mm;
+// without a diameter it counts as a point.
+func EyeletRoom(diameter pattern.Opt) float64 { return diameter.Or(0)/2 + EyeletClear }
+
 // MarkLetter begins the names that placing gives: b1 for a button, h1 for a
 // buttonhole, e1 for an eyelet. "" for other kinds.
 func MarkLetter(k pattern.MarkKind) string {
@@ -53,10 +61,11 @@ func ClosureEdges(g *pattern.Garment, kind string) map[string][]int {
 
 // Standing is a mark of a row.
 type Standing struct {
-	Index int            // in Piece.Marks
-	Ends  [2]curve.Point // of a hole; the same point twice for a button or eyelet
-	Away  float64        // mm from the edge, of the end that is further
-	along float64        // mm along the edge, of its middle
+	Index   int            // in Piece.Marks
+	Ends    [2]curve.Point // of a hole; the same point twice for a button or eyelet
+	Away    float64        // mm from the edge, of the end that is further
+	Outside bool           // on the side of the edge where the piece is not
+	along   float64        // mm along the edge, of its middle
 }
 
 // Standing lists the marks of a kind that belong to the row, the uppermost first:
@@ -81,6 +90,9 @@ func (r Row) Standing(kind pattern.MarkKind, rivals []int, numbered bool, tol fl
 		}
 		middle := path.Nearest(s.Ends[0].Lerp(s.Ends[1], 0.5))
 		s.along = path.LengthTo(middle.Seg, middle.T, tol)
+		if way, ok := path.TangentAt(s.along, tol); ok {
+			s.Outside = way.Cross(m.At.Sub(near.Point)) < 0
+		}
 		out = append(out, s)
 	}
 	slices.SortStableFunc(out, func(a, b Standing) int { return cmp.Compare(r.down()*a.along, r.down()*b.along) })
@@ -125,4 +137,16 @@ func (r Row) nearer(at curve.Point, dist float64, rivals []int) bool {
 func Direction(degrees float64) curve.Point {
 	sin, cos := math.Sincos(degrees * math.Pi / 180)
 	return curve.Pt(cos, sin)
+}
+
+// Widest gives the greatest diameter of the record and of the marks of the row;
+// unknown where none has one.
+func (r Row) Widest(f *pattern.Fastening, list []Standing) pattern.Opt {
+	widest := f.Diameter
+	for _, s := range list {
+		if d := r.Piece.Marks[s.Index].Diameter; d.Set && d.Value > widest.Or(0) {
+			widest = d
+		}
+	}
+	return widest
 }
