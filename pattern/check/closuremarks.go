@@ -3,6 +3,7 @@ package check
 import (
 	"fmt"
 	"math"
+	"slices"
 
 	"seamkeep/pattern"
 	"seamkeep/pattern/diag"
@@ -47,6 +48,32 @@ func (x fastening) markProblem(id string, r measure.Row, m *pattern.Mark, amount
 	return y
 }
 
+// paired puts marks to the places of a row: in their order along the edge, and where a
+// mark then misses its place by more than a limit, changed with another one if both
+// together miss less. In a hollow of the edge what stands inside it comes in another
+// order.
+func (x fastening) paired(r measure.Row, list []measure.Standing, limit float64) []measure.Standing {
+	const most = 50 // where so many miss, no two have changed places
+	out, missed := slices.Clone(list), []int{}
+	off := func(mark, place int) float64 { return r.Off(out[mark], place, x.inset(), x.in.Tol) }
+	for k := range out {
+		if off(k, k) > limit+slack {
+			missed = append(missed, k)
+		}
+	}
+	if len(missed) > most {
+		return list
+	}
+	for _, k := range missed {
+		for other := range out {
+			if off(other, k)+off(k, other) < off(k, k)+off(other, other)-slack {
+				out[k], out[other] = out[other], out[k]
+			}
+		}
+	}
+	return out
+}
+
 // elsewhere tells marks of another number than recorded, or at other places; the
 // tolerance is that of notches.
 func (x fastening) elsewhere(r measure.Row, kind pattern.MarkKind, list []measure.Standing) (diag.Problem, bool) {
@@ -60,6 +87,7 @@ func (x fastening) elsewhere(r measure.Row, kind pattern.MarkKind, list []measur
 	}
 	limit := x.in.Garment.ToleranceOf("notch")
 	worst, off, count := 0, 0.0, 0
+	list = x.paired(r, list, limit)
 	for k, s := range list {
 		d := r.Off(s, k, x.inset(), x.in.Tol)
 		if d > limit+slack {
