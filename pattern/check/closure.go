@@ -136,12 +136,32 @@ func (x fastening) onEdge(r measure.Row) diag.List {
 		}
 	}
 	add(x.beyond(r))
+	add(x.overlaid(r))
 	if x.c.Kind == pattern.Lacing {
 		add(x.apart(r))
 	} else {
 		add(x.unstrained(r))
 	}
 	return append(out, x.marks(r)...)
+}
+
+// overlaid tells buttons or eyelets that would lie over each other: at a pitch that is
+// smaller than they are.
+func (x fastening) overlaid(r measure.Row) (diag.Problem, bool) {
+	across := x.f.Diameter.Value
+	if !x.f.Diameter.Set || len(r.At) < 2 {
+		return diag.Problem{}, false
+	}
+	pitch := math.Abs(r.At[len(r.At)-1]-r.At[0]) / float64(len(r.At)-1)
+	if pitch >= across-slack {
+		return diag.Problem{}, false
+	}
+	y := x.problem("closure.pitch", across-pitch)
+	y.Place = onPiece(y.Place, r.Piece, r.Piece.Edges[r.Edge].Name)
+	y.Found = fmt.Sprintf("what closes %s is %g across and stands %.3g apart, one over the other", x.c.Name, across, pitch)
+	y.Expected = fmt.Sprintf("a pitch of at least %g", across)
+	y.Hint = "take a larger pitch, or fewer of them"
+	return y, true
 }
 
 // worstOfEach keeps one finding of each id, in the order of the first; it names the

@@ -156,3 +156,13 @@ func TestAnyFastening(t *testing.T) {
 		}
 	})
 }
+
+// Buttons at a pitch smaller than they are lie over each other (arithmetic).
+func TestButtonsThatLieOverEachOther(t *testing.T) {
+	g := pair(0, 0)
+	g.Closures = []pattern.Closure{{Name: "back", Kind: pattern.ButtonClosure, Edges: []pattern.Ref{ref("b.back")}, Overlap: pattern.Some(30)}}
+	for pitch, want := range map[float64]bool{10: true, 17.9: true, 18: false, 25: false} {
+		g.Buttons = []pattern.Fastening{{Closure: "back", From: "waist", Pitch: pattern.Some(pitch), Diameter: pattern.Some(18), Up: pattern.Some(2), Down: pattern.Some(2)}}
+		assert.Equal(t, want, strings.Contains(ids(check.Run(check.Input{Garment: g})), "closure.pitch"), pitch)
+	}
+}
