@@ -68,7 +68,7 @@ func accept(in Input, all diag.List) diag.List {
 		for _, i := range about[a.Subject] {
 			if AsksSame(a.ID, all[i].ID) {
 				met = true
-				settle(a, &all[i], settled, i)
+				settle(in, a, &all[i], settled, i)
 			}
 		}
 		unknowable := blind || strings.HasPrefix(a.ID, "gap.") && in.Body == nil
@@ -80,12 +80,16 @@ func accept(in Input, all diag.List) diag.List {
 }
 
 // settle makes a note of finding i, or tells that it got worse.
-func settle(a pattern.Accepted, x *diag.Problem, settled map[int]bool, i int) {
+func settle(in Input, a pattern.Accepted, x *diag.Problem, settled map[int]bool, i int) {
 	line := a.Place
 	line.Column = 0
+	id := x.ID
+	if w := in.walked.of[x.Subject]; w != nil && grade(id) > 0 {
+		id = Judge(in.Garment, w).graced(id)
+	}
 	switch {
 	case settled[i]:
-	case settles(a, x.ID, x.Amount):
+	case settles(a, id, x.Amount):
 		settled[i] = true
 		x.Severity, x.Hint, x.Related = diag.Note, "", nil
 		x.Expected = fmt.Sprintf("accepted: %s (%s)", a.Reason, line)

@@ -115,3 +115,13 @@ func TestWhatIsFoundCanBeAccepted(t *testing.T) {
 		}
 	})
 }
+
+// What may get worse by a little may do so over the limit too.
+func TestAnAcceptedFindingHasItsGraceAtTheLimit(t *testing.T) {
+	accepted := accepts("seam.near", "s00001", 1.5)
+	for mm, want := range map[float64]string{1.49: "note seam.near s00001", 1.54: "note seam.differs s00001", 1.56: "error seam.differs s00001"} {
+		g := off(mm, accepted)
+		assert.Equal(t, []string{want}, weights(check.Run(check.Input{Garment: g})), mm)
+		assert.Equal(t, mm < 1.55, check.Stays(g, walked(t, g)), mm)
+	}
+}

@@ -3,6 +3,7 @@ package check
 import (
 	"fmt"
 	"math"
+	"slices"
 	"sort"
 
 	"seamkeep/pattern"
@@ -136,13 +137,13 @@ func crowded(in Input, p *pattern.Piece) diag.List {
 }
 
 // unpaired tells the notches of a seam that have no partner, or more than one of their
-// name, on the other side, where that side has notches at all. A notch at an end of
+// name, on the other side; a lone notch of the waist needs none. A notch at an end of
 // its side is no part of this seam alone: spans end there.
 func unpaired(in Input, w *measure.Walk) diag.List {
 	sides := [2]measure.Side{w.First, w.Second}
 	ticks := [2][]measure.Tick{inner(w, 0), inner(w, 1)}
-	if len(ticks[0]) == 0 || len(ticks[1]) == 0 {
-		return nil // no notches there: the waist alone matches
+	if len(ticks[0]) == 0 && onlyWaist(ticks[1]) || len(ticks[1]) == 0 && onlyWaist(ticks[0]) {
+		return nil // where the edge crosses the waist stands for its notch
 	}
 	count := [2]map[string]int{countNames(ticks[0]), countNames(ticks[1])}
 	var single, twice []fault
@@ -166,6 +167,11 @@ func unpaired(in Input, w *measure.Walk) diag.List {
 	out := worstOf(diag.Problem{ID: "notch.single", Subject: w.Seam.Name, Expected: "one of the same name there, at the same distance along the seam", Hint: hint}, single, "notches")
 	return append(out, worstOf(diag.Problem{ID: "notch.twice", Subject: w.Seam.Name, Expected: "a name of its own for each pair",
 		Hint: "give one of them, and its partner, another name"}, twice, "notches")...)
+}
+
+// onlyWaist tells whether no other notch than that of the waist is in a list.
+func onlyWaist(ticks []measure.Tick) bool {
+	return !slices.ContainsFunc(ticks, func(t measure.Tick) bool { return t.Notch.Name != "waist" })
 }
 
 // inner gives the notches of a side that do not stand at its very ends.
