@@ -26,6 +26,7 @@ func runs(in Input) diag.List {
 		out = append(out, course(in, c)...)
 		out = append(out, worst(kinks(in, c))...)
 		out = append(out, worst(stepsOf(in, c, reported))...)
+		out = append(out, worst(centred(in, c))...)
 		out = append(out, worst(square(in, c, mirrored))...)
 	}
 	return out
@@ -254,6 +255,43 @@ func square(in Input, c measure.Course, mirrored map[string]bool) []flaw {
 			x.Expected = fmt.Sprintf("90 degrees, within %g", limit/2)
 			x.Hint = fmt.Sprintf("redraw the end of %s square to it; its corner stays", name(ref))
 			out = append(out, at(x, measure.Corner{Piece: p, Index: end.corner}, ref.Edge, fmt.Sprintf("at %.1f to the %s %s.%s", angle, what, p.Name, p.Edges[end.beside].Name)))
+		}
+	}
+	return out
+}
+
+// centred notes where a run does not meet the centre edge of a half garment, which a
+// closure brings to its other half, at a right angle: closed it comes to a point there,
+// or to a scoop. Many are meant to, such as a V.
+func centred(in Input, c measure.Course) []flaw {
+	g, limit := in.Garment, in.Garment.ToleranceOf("turn")
+	if g.Half == pattern.Whole {
+		return nil
+	}
+	centre := map[string]string{}
+	for _, x := range g.Closures {
+		if len(x.Edges) == 1 {
+			centre[name(x.Edges[0])] = x.Name
+		}
+	}
+	var out []flaw
+	for _, ref := range c.Run.Refs {
+		p, i, ok := g.Edge(ref)
+		if !ok || !closed(p) {
+			continue
+		}
+		for _, end := range []struct{ corner, beside int }{{i, (i + len(p.Edges) - 1) % len(p.Edges)}, {p.After(i), p.After(i)}} {
+			edge := p.Name + "." + p.Edges[end.beside].Name
+			angle, ok := measure.InteriorAngle(p, end.corner)
+			turn := 2 * (90 - angle)
+			if centre[edge] == "" || !ok || math.Abs(turn) <= limit+slack {
+				continue
+			}
+			x := runProblem("run.centre", c.Run, math.Abs(turn))
+			x.Severity = diag.Note
+			x.Found = fmt.Sprintf("run %s meets the centre edge %s at %.1f degrees, so closed it turns by %.1f there", c.Run.Name, edge, angle, math.Abs(turn))
+			x.Expected = "90 degrees, unless a point or a scoop is meant"
+			out = append(out, at(x, measure.Corner{Piece: p, Index: end.corner}, ref.Edge, fmt.Sprintf("at %.1f to %s", angle, edge)))
 		}
 	}
 	return out

@@ -3,6 +3,7 @@ package check_test
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 	"testing"
 
@@ -239,7 +240,7 @@ func TestTheLinesOfTheWaistcoat(t *testing.T) {
 				assert.Contains(t, x.Found, "run hem turns out by 23.5 degrees at seam side-front-underarm")
 			}
 		}
-		assert.Equal(t, []string{"run.kink neckline", "run.kink hem"}, got, version)
+		assert.Equal(t, []string{"run.kink neckline", "run.centre neckline", "run.kink hem"}, got, version)
 	}
 }
 
@@ -261,4 +262,34 @@ func TestALineCutByASeamHasNoKink(t *testing.T) {
 		}
 		require.Empty(t, aboutRuns(g))
 	})
+}
+
+// A neckline that is to run on over the closed centre meets it square, as at a fold;
+// a V does not, so that it is a note. 10 down on 100 is 5.71 degrees (arctangent).
+func TestARunMeetsTheCentreEdge(t *testing.T) {
+	g := pair(0, 10, running("top", "a.top", "b.top"))
+	g.Closures = []pattern.Closure{{Name: "back", Kind: pattern.Lacing, Edges: []pattern.Ref{ref("b.back")}}}
+	list := aboutRuns(g)
+	require.Equal(t, []string{"run.kink top", "run.centre top"}, runIDs(list))
+	assert.Equal(t, diag.Note, list[1].Severity)
+	assert.InDelta(t, 2*5.7106, list[1].Amount, 1e-4)
+	assert.Contains(t, list[1].Found, "meets the centre edge b.back at 95.7 degrees")
+	g.Half = pattern.Whole
+	assert.Equal(t, []string{"run.kink top"}, runIDs(aboutRuns(g)), "drawn whole there is another edge opposite")
+}
+
+// Where one side lost all its notches the other side's have no partners; that of the
+// waist alone needs none.
+func TestNotchesThatLostAllTheirPartners(t *testing.T) {
+	notch := func(name string, from float64) pattern.Notch {
+		return pattern.Notch{Name: name, Edge: pattern.Mention{Name: "back"}, On: pattern.Spot{Kind: pattern.FromCorner, Corner: "c2", Distance: from}}
+	}
+	g := pair(0, 0)
+	single := func() bool {
+		return slices.ContainsFunc(check.Run(check.Input{Garment: g}), func(x diag.Problem) bool { return x.Address() == "notch.single s" })
+	}
+	g.Pieces[0].Notches = []pattern.Notch{notch("waist", 100)}
+	assert.False(t, single())
+	g.Pieces[0].Notches = append(g.Pieces[0].Notches, notch("bust", 150))
+	assert.True(t, single())
 }

@@ -85,13 +85,13 @@ func TestHemAndNecklineRunSmoothlyInTheEnd(t *testing.T) {
 // one finding each, however many places; then the hem is drawn as one line, and the neckline with the back neck.
 func TestWhichVersionsFindKinks(t *testing.T) {
 	for name, want := range map[string][]string{
-		"base":            {"run.kink neckline", "run.kink hem"},
-		"straps":          {"run.kink neckline", "run.kink hem"},
-		"gusset":          {"run.kink neckline", "run.kink hem"},
-		"half-move":       {"run.kink neckline", "run.kink hem"},
-		"undo-half-move":  {"run.kink neckline", "run.kink hem"},
-		"seam-move":       {"run.kink neckline", "run.kink hem"},
-		"wider-gusset":    {"run.kink neckline"},
+		"base":            {"run.kink neckline", "run.centre neckline", "run.kink hem"},
+		"straps":          {"run.kink neckline", "run.centre neckline", "run.kink hem"},
+		"gusset":          {"run.kink neckline", "run.centre neckline", "run.kink hem"},
+		"half-move":       {"run.kink neckline", "run.centre neckline", "run.kink hem"},
+		"undo-half-move":  {"run.kink neckline", "run.centre neckline", "run.kink hem"},
+		"seam-move":       {"run.kink neckline", "run.centre neckline", "run.kink hem"},
+		"wider-gusset":    {"run.kink neckline", "run.centre neckline"},
 		"lower-back-neck": nil,
 		"button-stand":    nil,
 		"card-1":          nil,
