@@ -15,55 +15,19 @@ const (
 	FromFold  Source = "fold"  // the edge lies on the fold
 )
 
-// strength orders the records: the narrower decides.
-func (s Source) strength() int {
-	switch s {
-	case FromAll:
-		return 1
-	case FromPiece:
-		return 2
-	case FromRun:
-		return 3
-	case FromEdge:
-		return 4
-	}
-	return 0
-}
-
-// AllowanceOn gives the cloth outside the sewing line of an edge, mm: the record of
-// the edge itself, else that of its run, else that of its piece, else that for
-// all, of two equal ones the later; 0 where none is recorded. A fold is not asked for.
+// AllowanceOn gives the cloth outside the sewing line of an edge, mm, and the record
+// that says so: see pattern.Garment.AllowanceOn.
 func AllowanceOn(g *pattern.Garment, piece, edge string) (mm float64, from Source) {
-	for _, a := range g.Allowances {
-		var s Source
-		switch {
-		case a.Target.Name == "":
-			s = FromAll
-		case a.Target.Edge != "":
-			if a.Target.Name == piece && a.Target.Edge == edge {
-				s = FromEdge
-			}
-		case a.Target.Name == piece:
-			s = FromPiece
-		case inRun(g, a.Target.Name, piece, edge):
-			s = FromRun
-		}
-		if s != FromNone && s.strength() >= from.strength() {
-			mm, from = a.Value, s
-		}
+	mm, fit := g.AllowanceOn(piece, edge)
+	switch fit {
+	case pattern.FitAll:
+		from = FromAll
+	case pattern.FitPiece:
+		from = FromPiece
+	case pattern.FitRun:
+		from = FromRun
+	case pattern.FitEdge:
+		from = FromEdge
 	}
 	return mm, from
-}
-
-func inRun(g *pattern.Garment, run, piece, edge string) bool {
-	r := g.Run(run)
-	if r == nil {
-		return false
-	}
-	for _, ref := range r.Refs {
-		if ref.Piece == piece && ref.Edge == edge {
-			return true
-		}
-	}
-	return false
 }

@@ -2,17 +2,6 @@ package sheet
 
 import "seamkeep/pattern"
 
-// How well a target fits an edge: a record for the edge itself stands above one
-// for a run that it belongs to, that above one for its piece, that above one for
-// all. 0 is a record for something else.
-const (
-	fitsNot = iota
-	fitsAll
-	fitsPiece
-	fitsRun
-	fitsEdge
-)
-
 // AllowanceOf is how much cloth edge i of piece p has outside its sewing line, in
 // mm: what the most specific record says (PIECE.EDGE before a run, that before
 // PIECE, that before all; of two equal ones the later), 0 where none does, and 0 on
@@ -21,12 +10,7 @@ func AllowanceOf(g *pattern.Garment, p *pattern.Piece, i int) float64 {
 	if onFold(p, i) {
 		return 0
 	}
-	best, mm := fitsNot, 0.0
-	for _, a := range g.Allowances {
-		if fit := fits(g, a.Target, p.Name, p.Edges[i].Name); fit > fitsNot && fit >= best {
-			best, mm = fit, a.Value
-		}
-	}
+	mm, _ := g.AllowanceOn(p.Name, p.Edges[i].Name)
 	return mm
 }
 
@@ -38,30 +22,6 @@ func onFold(p *pattern.Piece, i int) bool {
 		}
 	}
 	return false
-}
-
-// fits tells how specific a target is for an edge.
-func fits(g *pattern.Garment, t pattern.Target, piece, edge string) int {
-	switch {
-	case t.Name == "":
-		return fitsAll
-	case t.Edge != "":
-		if t.Name == piece && t.Edge == edge {
-			return fitsEdge
-		}
-		return fitsNot
-	}
-	if r := g.Run(t.Name); r != nil {
-		for _, ref := range r.Refs {
-			if ref.Piece == piece && ref.Edge == edge {
-				return fitsRun
-			}
-		}
-	}
-	if t.Name == piece {
-		return fitsPiece
-	}
-	return fitsNot
 }
 
 // JoinKind is how the ends of an edge's allowance are cut.
@@ -84,10 +44,10 @@ const (
 
 // joinOf is how edge i joins its neighbours, and how specific the record is that
 // says so; mitre where none does.
-func joinOf(g *pattern.Garment, p *pattern.Piece, i int) (JoinKind, int) {
-	best, kind := fitsNot, Mitre
+func joinOf(g *pattern.Garment, p *pattern.Piece, i int) (JoinKind, pattern.Fit) {
+	best, kind := pattern.FitNone, Mitre
 	for _, j := range g.Joins {
-		if fit := fits(g, j.Target, p.Name, p.Edges[i].Name); fit > fitsNot && fit >= best {
+		if fit := g.Fit(j.Target, p.Name, p.Edges[i].Name); fit > pattern.FitNone && fit >= best {
 			best, kind = fit, JoinKind(j.Kind)
 		}
 	}

@@ -3,6 +3,7 @@ package sheet
 import (
 	"math"
 
+	"seamkeep/pattern"
 	"seamkeep/pattern/curve"
 )
 
@@ -20,7 +21,7 @@ type band struct {
 	cut  curve.Path // untrimmed
 	d    float64
 	kind JoinKind
-	fit  int
+	fit  pattern.Fit
 }
 
 // corner is where band a ends and band b begins, and what is known there.
