@@ -3,8 +3,6 @@ package report_test
 import (
 	"bytes"
 	"encoding/csv"
-	"os"
-	"regexp"
 	"strings"
 	"testing"
 	"unicode/utf8"
@@ -70,29 +68,7 @@ func TestTheListsKeepToTheirSchemas(t *testing.T) {
 	assert.Empty(t, materials.unseen(), "in the schema, but never written")
 }
 
-// TestTheListsPageIsTrue holds the tables of LISTS.md against the schemas.
-func TestTheListsPageIsTrue(t *testing.T) {
-	src, err := os.ReadFile("LISTS.md")
-	require.NoError(t, err)
-	part := regexp.MustCompile(`(?s)(<!-- fields (\S+) -->\n).*?(<!-- end -->)`)
-	told := map[string]bool{}
-	got := part.ReplaceAllStringFunc(string(src), func(s string) string {
-		m := part.FindStringSubmatch(s)
-		told[m[2]] = true
-		file, def, _ := strings.Cut(m[2], "/")
-		return m[1] + fieldTable(t, file, def) + m[3]
-	})
-	if *update {
-		require.NoError(t, os.WriteFile("LISTS.md", []byte(got), 0o644))
-		return
-	}
-	assert.Equal(t, string(src), got, "run the test with -update and look")
-	for _, file := range []string{"cutting", "materials"} {
-		for def := range readSchema(t, file).objects() {
-			assert.True(t, told[file+"/"+def], "LISTS.md says nothing of %q in %s", def, file)
-		}
-	}
-}
+func TestTheListsPageIsTrue(t *testing.T) { pageIsTrue(t, "LISTS.md", "cutting", "materials") }
 
 func TestTheListsFitTheScreen(t *testing.T) {
 	for _, g := range listed(t) {

@@ -86,9 +86,11 @@ func TestRandomWidthsKeepToTheSchema(t *testing.T) {
 	})
 }
 
-// TestTheWidthsPageIsTrue holds the tables of WIDTHS.md against the schema.
-func TestTheWidthsPageIsTrue(t *testing.T) {
-	src, err := os.ReadFile("WIDTHS.md")
+func TestTheWidthsPageIsTrue(t *testing.T) { pageIsTrue(t, "WIDTHS.md", "widths", "waterfall") }
+
+// pageIsTrue holds the tables of a page against the schemas that it tells of.
+func pageIsTrue(t *testing.T, page string, schemas ...string) {
+	src, err := os.ReadFile(page)
 	require.NoError(t, err)
 	part := regexp.MustCompile(`(?s)(<!-- fields (\S+) -->\n).*?(<!-- end -->)`)
 	told := map[string]bool{}
@@ -99,13 +101,13 @@ func TestTheWidthsPageIsTrue(t *testing.T) {
 		return m[1] + fieldTable(t, file, def) + m[3]
 	})
 	if *update {
-		require.NoError(t, os.WriteFile("WIDTHS.md", []byte(got), 0o644))
+		require.NoError(t, os.WriteFile(page, []byte(got), 0o644))
 		return
 	}
 	assert.Equal(t, string(src), got, "run the test with -update and look")
-	for _, file := range []string{"widths", "waterfall"} {
+	for _, file := range schemas {
 		for def := range readSchema(t, file).objects() {
-			assert.True(t, told[file+"/"+def], "WIDTHS.md says nothing of %q in %s", def, file)
+			assert.True(t, told[file+"/"+def], "%s says nothing of %q in %s", page, def, file)
 		}
 	}
 }

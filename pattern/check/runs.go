@@ -230,32 +230,47 @@ func reportedSeams(in Input) map[string]bool {
 	return out
 }
 
-// square tells where a run does not meet a fold, or the seam of a piece to its own
-// mirror image, at a right angle: unfolded it comes to a point there, or to a scoop.
-func square(in Input, c measure.Course, mirrored map[string]bool) []flaw {
-	g, limit := in.Garment, in.Garment.ToleranceOf("turn")
-	var out []flaw
-	for _, ref := range c.Run.Refs {
+// runEnd is a corner at which an edge of a run meets another edge of its piece, by more
+// than is allowed off a right angle.
+type runEnd struct {
+	ref    pattern.Ref // the edge of the run
+	corner measure.Corner
+	beside string  // the other edge
+	angle  float64 // inside the piece, degrees
+	turn   float64 // of the run and its mirror image beyond the other edge, degrees
+}
+
+func askew(g *pattern.Garment, r *pattern.Run) []runEnd {
+	var out []runEnd
+	for _, ref := range r.Refs {
 		p, i, ok := g.Edge(ref)
 		if !ok || !closed(p) {
 			continue
 		}
-		for _, end := range []struct{ corner, beside int }{{i, (i + len(p.Edges) - 1) % len(p.Edges)}, {p.After(i), p.After(i)}} {
-			what := mirrorLine(mirrored, p, p.Edges[end.beside].Name)
-			if what == "" {
-				continue
+		for _, at := range []struct{ corner, beside int }{{i, (i + len(p.Edges) - 1) % len(p.Edges)}, {p.After(i), p.After(i)}} {
+			angle, ok := measure.InteriorAngle(p, at.corner)
+			if turn := math.Abs(2 * (90 - angle)); ok && turn > g.ToleranceOf("turn")+slack {
+				out = append(out, runEnd{ref, measure.Corner{Piece: p, Index: at.corner}, p.Edges[at.beside].Name, angle, turn})
 			}
-			angle, ok := measure.InteriorAngle(p, end.corner)
-			turn := 2 * (90 - angle)
-			if !ok || math.Abs(turn) <= limit+slack {
-				continue
-			}
-			x := runProblem("run.not-square", c.Run, math.Abs(turn))
-			x.Found = fmt.Sprintf("run %s meets the %s %s.%s at %.1f degrees, so both halves together turn by %.1f there", c.Run.Name, what, p.Name, p.Edges[end.beside].Name, angle, math.Abs(turn))
-			x.Expected = fmt.Sprintf("90 degrees, within %g", limit/2)
-			x.Hint = fmt.Sprintf("redraw the end of %s square to it; its corner stays", name(ref))
-			out = append(out, at(x, measure.Corner{Piece: p, Index: end.corner}, ref.Edge, fmt.Sprintf("at %.1f to the %s %s.%s", angle, what, p.Name, p.Edges[end.beside].Name)))
 		}
+	}
+	return out
+}
+
+// square tells where a run does not meet a fold, or the seam of a piece to its own
+// mirror image, at a right angle: unfolded it comes to a point there, or to a scoop.
+func square(in Input, c measure.Course, mirrored map[string]bool) []flaw {
+	var out []flaw
+	for _, e := range askew(in.Garment, c.Run) {
+		what := mirrorLine(mirrored, e.corner.Piece, e.beside)
+		if what == "" {
+			continue
+		}
+		x := runProblem("run.not-square", c.Run, e.turn)
+		x.Found = fmt.Sprintf("run %s meets the %s %s.%s at %.1f degrees, so both halves together turn by %.1f there", c.Run.Name, what, e.ref.Piece, e.beside, e.angle, e.turn)
+		x.Expected = fmt.Sprintf("90 degrees, within %g", in.Garment.ToleranceOf("turn")/2)
+		x.Hint = fmt.Sprintf("redraw the end of %s square to it; its corner stays", name(e.ref))
+		out = append(out, at(x, e.corner, e.ref.Edge, fmt.Sprintf("at %.1f to the %s %s.%s", e.angle, what, e.ref.Piece, e.beside)))
 	}
 	return out
 }
@@ -264,35 +279,26 @@ func square(in Input, c measure.Course, mirrored map[string]bool) []flaw {
 // closure brings to its other half, at a right angle: closed it comes to a point there,
 // or to a scoop. Many are meant to, such as a V.
 func centred(in Input, c measure.Course) []flaw {
-	g, limit := in.Garment, in.Garment.ToleranceOf("turn")
-	if g.Half == pattern.Whole {
+	if in.Garment.Half == pattern.Whole {
 		return nil
 	}
-	centre := map[string]string{}
-	for _, x := range g.Closures {
+	centre := map[string]bool{}
+	for _, x := range in.Garment.Closures {
 		if len(x.Edges) == 1 {
-			centre[name(x.Edges[0])] = x.Name
+			centre[name(x.Edges[0])] = true
 		}
 	}
 	var out []flaw
-	for _, ref := range c.Run.Refs {
-		p, i, ok := g.Edge(ref)
-		if !ok || !closed(p) {
+	for _, e := range askew(in.Garment, c.Run) {
+		edge := e.ref.Piece + "." + e.beside
+		if !centre[edge] {
 			continue
 		}
-		for _, end := range []struct{ corner, beside int }{{i, (i + len(p.Edges) - 1) % len(p.Edges)}, {p.After(i), p.After(i)}} {
-			edge := p.Name + "." + p.Edges[end.beside].Name
-			angle, ok := measure.InteriorAngle(p, end.corner)
-			turn := 2 * (90 - angle)
-			if centre[edge] == "" || !ok || math.Abs(turn) <= limit+slack {
-				continue
-			}
-			x := runProblem("run.centre", c.Run, math.Abs(turn))
-			x.Severity = diag.Note
-			x.Found = fmt.Sprintf("run %s meets the centre edge %s at %.1f degrees, so closed it turns by %.1f there", c.Run.Name, edge, angle, math.Abs(turn))
-			x.Expected = "90 degrees, unless a point or a scoop is meant"
-			out = append(out, at(x, measure.Corner{Piece: p, Index: end.corner}, ref.Edge, fmt.Sprintf("at %.1f to %s", angle, edge)))
-		}
+		x := runProblem("run.centre", c.Run, e.turn)
+		x.Severity = diag.Note
+		x.Found = fmt.Sprintf("run %s meets the centre edge %s at %.1f degrees, so closed it turns by %.1f there", c.Run.Name, edge, e.angle, e.turn)
+		x.Expected = "90 degrees, unless a point or a scoop is meant"
+		out = append(out, at(x, e.corner, e.ref.Edge, fmt.Sprintf("at %.1f to %s", e.angle, edge)))
 	}
 	return out
 }
