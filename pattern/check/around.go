@@ -108,7 +108,7 @@ func shortAt(g *pattern.Garment, level string) []unreached {
 	var order, open []string
 	for _, m := range g.Around {
 		p := g.Piece(m.Name)
-		if p == nil {
+		if p == nil || !closed(p) {
 			continue
 		}
 		y, ok := g.LevelOn(p, level)
