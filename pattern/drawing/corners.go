@@ -41,44 +41,15 @@ func (r *recogniser) corners(o *outline, path curve.Path) (curve.Path, []int) {
 	return path, append(at[first:len(at):len(at)], at[:first]...)
 }
 
-// turns lists the joints at which the direction changes by more than
-// cornerTurn. Segments too short to have a direction are passed over; the turn
-// then stands where the first of them begins.
+// turns lists the joints at which the direction changes by more than cornerTurn.
 func turns(path curve.Path) []int {
-	var long []int
-	for i, s := range path {
-		if s.P0.Dist(s.P3) >= shortPart || !s.Straight && max(s.P0.Dist(s.P1), s.P0.Dist(s.P2)) >= shortPart {
-			long = append(long, i)
-		}
-	}
 	var at []int
-	for k, i := range long {
-		next := path[long[(k+1)%len(long)]]
-		in, ok1 := leaving(path[i].Reverse())
-		out, ok2 := leaving(next)
-		if !ok1 || !ok2 {
-			continue
-		}
-		in = in.Mul(-1)
-		if math.Abs(math.Atan2(in.Cross(out), in.Dot(out)))*180/math.Pi > cornerTurn {
-			at = append(at, (i+1)%len(path))
+	for i, turn := range path.Turns(shortPart, shortHandle) {
+		if turn > cornerTurn {
+			at = append(at, i)
 		}
 	}
-	sort.Ints(at)
 	return at
-}
-
-// leaving is the direction in which a segment leaves its start. A handle that is
-// nearly nothing points anywhere after rounding, so that the next point leads.
-func leaving(s curve.Segment) (curve.Point, bool) {
-	if !s.Straight {
-		for _, q := range []curve.Point{s.P1, s.P2} {
-			if d := q.Sub(s.P0); d.Len() > shortHandle {
-				return d.Unit()
-			}
-		}
-	}
-	return s.P3.Sub(s.P0).Unit()
 }
 
 // topLeft is the place in at of the corner nearest the top left of the ring's

@@ -90,40 +90,7 @@ func fromPoint(s curve.Segment, p curve.Point) curve.Segment {
 // begins.
 func (l *loop) sharp(i int) bool { return l.turn[i] > cornerTurn }
 
-// turns tells of each joint by how many degrees the direction changes. Segments too short to have a direction are passed over; the turn
-// then stands where the first of them begins.
-func turns(path curve.Path) []float64 {
-	var long []int
-	for i, s := range path {
-		if s.P0.Dist(s.P3) >= shortPart || !s.Straight && max(s.P0.Dist(s.P1), s.P0.Dist(s.P2)) >= shortPart {
-			long = append(long, i)
-		}
-	}
-	turn := make([]float64, len(path))
-	for k, i := range long {
-		in, ok1 := leaving(path[i].Reverse())
-		out, ok2 := leaving(path[long[(k+1)%len(long)]])
-		if !ok1 || !ok2 {
-			continue
-		}
-		in = in.Mul(-1)
-		turn[(i+1)%len(path)] = math.Abs(math.Atan2(in.Cross(out), in.Dot(out))) * 180 / math.Pi
-	}
-	return turn
-}
-
-// leaving is the direction in which a segment leaves its start. A handle that is
-// nearly nothing points anywhere after rounding, so that the next point leads.
-func leaving(s curve.Segment) (curve.Point, bool) {
-	if !s.Straight {
-		for _, q := range []curve.Point{s.P1, s.P2} {
-			if d := q.Sub(s.P0); d.Len() > shortHandle {
-				return d.Unit()
-			}
-		}
-	}
-	return s.P3.Sub(s.P0).Unit()
-}
+func turns(ring curve.Path) []float64 { return ring.Turns(shortPart, shortHandle) }
 
 func (l *loop) total() float64 { return l.at[len(l.path)] }
 
