@@ -58,19 +58,11 @@ func Write(w io.Writer, g *pattern.Garment, pieces []*pattern.Piece, o Options) 
 	if err != nil {
 		return err
 	}
-	sheet, err := page.New(g, pieces)
-	if err != nil {
-		return fmt.Errorf("drawing %.80q: %w", g.Name, err)
-	}
-	d := &drawing{page: sheet, tol: tol}
-	d.write()
-	if d.err != nil {
-		return fmt.Errorf("drawing %.80q: %w", g.Name, d.err)
-	}
-	if _, err := w.Write(d.buf.Bytes()); err != nil {
-		return fmt.Errorf("write drawing: %w", err)
-	}
-	return nil
+	return page.Write(w, g, pieces, func(sheet *page.Page) ([]byte, error) {
+		d := &drawing{page: sheet, tol: tol}
+		d.write()
+		return d.buf.Bytes(), d.err
+	})
 }
 
 // drawing is a page on its way to records.

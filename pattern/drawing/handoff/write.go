@@ -1,7 +1,6 @@
 package handoff
 
 import (
-	"fmt"
 	"io"
 	"strings"
 
@@ -37,20 +36,12 @@ func (o Options) base(piece string) string {
 // piece is not finite or over 100 000, or the page would be over 1 000 000 mm;
 // that, and what w answers, are the errors.
 func Write(w io.Writer, g *pattern.Garment, pieces []*pattern.Piece, o Options) error {
-	sheet, err := page.New(g, pieces)
-	if err != nil {
-		return fmt.Errorf("drawing %.80q: %w", g.Name, err)
-	}
-	d := &drawing{page: sheet, options: o, ids: make(ids)}
-	d.name()
-	d.write()
-	if d.err != nil {
-		return fmt.Errorf("drawing %.80q: %w", g.Name, d.err)
-	}
-	if _, err := w.Write(d.buf.Bytes()); err != nil {
-		return fmt.Errorf("write drawing: %w", err)
-	}
-	return nil
+	return page.Write(w, g, pieces, func(sheet *page.Page) ([]byte, error) {
+		d := &drawing{page: sheet, options: o, ids: make(ids)}
+		d.name()
+		d.write()
+		return d.buf.Bytes(), d.err
+	})
 }
 
 // drawing is a page on its way to text.
