@@ -210,6 +210,11 @@ func (b *board) callout(piece string, e compare.EdgeChange, m compare.Move) {
 			}
 		}
 	}
+	b.settle(c, w, h, cost)
+}
+
+// settle keeps a callout where it was placed, or in the column where that cost too much.
+func (b *board) settle(c callout, w, h, cost float64) {
 	if cost > 150 {
 		c.box = b.column(w, h, c.tip.Y)
 	}
@@ -271,11 +276,7 @@ func (b *board) markCallout(marks []pieceMark) {
 			}
 		}
 	}
-	if cost > 150 {
-		c.box = b.column(w, h, c.tip.Y)
-	}
-	b.taken = append(b.taken, c.box.grow(0.8))
-	b.f.callouts = append(b.f.callouts, c)
+	b.settle(c, w, h, cost)
 }
 
 func (c callout) draw(pg *page, at curve.Point) {

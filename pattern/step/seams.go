@@ -25,6 +25,12 @@ func (p *proof) takeIn(s Step, sign float64) {
 			factors = [2]float64{0, sign}
 		}
 	}
+	p.widthsMove(s, factors)
+}
+
+// widthsMove proves what amounts at a seam do: each side's widths change by its
+// factor of the amounts, the girths by the sum, and nothing else.
+func (p *proof) widthsMove(s Step, factors [2]float64) {
 	sh, ok := p.newShift(s.Seam, s.Amounts, factors)
 	if !ok {
 		return
@@ -60,14 +66,7 @@ func proveMoveSeam(p *proof, s Step) {
 		p.unproven("anything: %s is sewn to its own mirror image", s.Seam)
 		return
 	}
-	sh, ok := p.newShift(s.Seam, s.Amounts, factors)
-	if !ok {
-		return
-	}
-	sh.widths()
-	sh.girths(nothing)
-	sh.rest(true)
-	p.betweenLevels(s)
+	p.widthsMove(s, factors)
 }
 
 // proveInset: the two sides lose what is cut away, m, between them, and the new
