@@ -23,6 +23,8 @@ type laid struct {
 	from, to []float64   // and between which places
 	length   float64     // mm of edges that are on the ring
 	marks    float64     // mm of marks that lie on drawn ones, points as pointWeight
+	strays   float64     // mm that the ring lies off the old line in the mean; where judged
+	judged   bool
 }
 
 // pointWeight is how much a point that lies in place says about a movement,
@@ -156,12 +158,12 @@ func (s *search) best() (best, rival laid) {
 			got := s.refined(c, i)
 			switch {
 			case got.length == 0:
-			case s.better(got, best):
+			case s.better(&got, &best):
 				if s.differ(best.put, got.put) > 10*s.k.within {
 					rival = best
 				}
 				best = got
-			case s.better(got, rival) && s.differ(best.put, got.put) > 10*s.k.within:
+			case s.better(&got, &rival) && s.differ(best.put, got.put) > 10*s.k.within:
 				rival = got
 			}
 		}
@@ -172,22 +174,40 @@ func (s *search) best() (best, rival laid) {
 	return best, rival
 }
 
-// better prefers the movement that lays more, then the one that leaves the ring
-// nearer to the old line, then the smaller turn.
-func (s *search) better(a, b laid) bool {
+// better prefers the movement that lays more and leaves the ring near to the old
+// line, then the smaller turn.
+func (s *search) better(a, b *laid) bool {
 	const equal = 0.1 // mm, far above what noise does to a length
 	switch {
 	case b.length == 0:
 		return a.length > 0
-	case math.Abs(a.score()-b.score()) > equal:
-		return a.score() > b.score()
+	case a.all() && b.all() && math.Abs(a.marks-b.marks) > equal:
+		return a.marks > b.marks
 	case a.all() && b.all():
 		return math.Abs(a.put.Angle) < math.Abs(b.put.Angle)-1e-6
 	}
-	if d := s.stray(a.put) - s.stray(b.put); math.Abs(d) > 2*s.k.within {
-		return d < 0
+	than := s.merit(b)
+	if a.score() < than {
+		return false // its merit is no more than that
+	}
+	noise := equal + 2*s.k.within/(strayed*s.k.size)*a.score()
+	if d := s.merit(a) - than; math.Abs(d) > noise {
+		return d > 0
 	}
 	return math.Abs(a.put.Angle) < math.Abs(b.put.Angle)-1e-6
+}
+
+// strayed is the part of the size of a piece by which a ring that strays in the mean halves
+// what its edges in place say: one long edge that fits elsewhere by chance brings
+// the rest of the outline out of place.
+const strayed = 0.05
+
+// merit is how much speaks for a movement, in mm of line.
+func (s *search) merit(a *laid) float64 {
+	if !a.judged {
+		a.strays, a.judged = s.stray(a.put), true
+	}
+	return a.score() / (1 + a.strays/(strayed*s.k.size))
 }
 
 // seeds gives the movements that lay edge i on a stretch of the ring that begins
@@ -325,15 +345,25 @@ func (s *search) layEdge(a *laid, i int, m curve.Affine, starts, ends []float64,
 }
 
 // mirrored tells whether the ring is the mirror image of the piece: mirrored, it
-// fits all round, or by more than half where the ring as drawn does not.
+// fits all round, or by more than half where the ring as drawn does not. Edges that lie on the
+// piece's own mirror image say nothing of it.
 func (s *search) mirrored(direct laid) bool {
 	lost := 2*direct.length <= s.k.total
 	if !lost && !s.sameSize() {
 		return false // then no mirror image fits all round, and there is no need to look
 	}
-	m := &search{k: s.k, l: newLoop(s.l.path.Transform(curve.Scale(-1, 1)).Reverse())}
+	best := s.k.mirroredOn(s.l.path)
+	if best.all() || !lost || 2*best.length <= s.k.total {
+		return best.all()
+	}
+	return best.length > 1.25*max(direct.length, s.k.mirroredOn(s.k.piece.Outline()).length)
+}
+
+// mirroredOn lays the mirror image of a piece on a ring.
+func (k *kept) mirroredOn(ring curve.Path) laid {
+	m := &search{k: k, l: newLoop(ring.Transform(curve.Scale(-1, 1)).Reverse())}
 	best, _ := m.best()
-	return best.all() || lost && 2*best.length > s.k.total && best.length > 1.25*direct.length
+	return best
 }
 
 // sameSize tells whether ring and piece have the same length and area, as
