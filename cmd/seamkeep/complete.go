@@ -32,6 +32,14 @@ func (a *app) completeSeams(*cobra.Command, []string, string) ([]string, cobra.S
 	return seamNames(g), cobra.ShellCompDirectiveNoFileComp
 }
 
+// completeFirstSeam offers seams for the first word only.
+func (a *app) completeFirstSeam(c *cobra.Command, args []string, word string) ([]string, cobra.ShellCompDirective) {
+	if len(args) > 0 {
+		return nil, cobra.ShellCompDirectiveNoFileComp
+	}
+	return a.completeSeams(c, args, word)
+}
+
 func (a *app) completePieces(*cobra.Command, []string, string) ([]string, cobra.ShellCompDirective) {
 	g := a.garmentQuietly()
 	if g == nil {

@@ -16,39 +16,44 @@ type Placed struct {
 	At          float64 // mm along the side of its seam, from where the walk begins
 }
 
-// Notched is a garment with a further notch on each side of a seam.
+// Notched is a garment with a notch of a name on each side of a seam.
 type Notched struct {
 	Garment *pattern.Garment // the altered copy
-	Placed  []Placed         // first side, second side; one where the seam is mirrored
+	Placed  []Placed         // what was written: first side, second side; one where the seam is mirrored, none where both stood
+	Stood   []Placed         // what stood there already
 }
 
 // AddNotches gives a copy of the garment with a pair of notches on a seam: on the first
 // side where the spot says, on the second at the place that meets it when the seam is
 // sewn, counted from the nearest notches that match, else from the waist, with ease in
 // proportion (measure.Walk.Across). An empty name is made from the level. Distances are
-// written to 0.001 mm and lengths are within tol.
+// written to 0.001 mm and lengths are within tol. Where one of the two stands at the spot
+// already the pair is completed, see CompleteNotches; where both do nothing is written.
 //
 // It refuses, with a *Refusal, a spot that the first side does not have or has twice, a
 // place within check.NotchClear of a corner or of another notch on either side, and a
-// name that stands on the seam already.
+// name that stands elsewhere on the seam.
 func AddNotches(g *pattern.Garment, seam string, on pattern.Spot, name string, tol float64) (*Notched, error) {
-	s := g.Seam(seam)
-	if s == nil {
-		return nil, &Refusal{Seam: seam, Why: "there is no such seam"}
-	}
-	w, problem := measure.WalkSeam(g, s, tol)
-	if problem != nil {
-		return nil, &Refusal{Seam: seam, Why: problem.Message(), Hint: problem.Hint}
-	}
 	if name == "" {
 		name = nameOfSpot(on)
 	}
-	if fault := pattern.NameFault(name); fault != "" {
-		return nil, &Refusal{Seam: seam, Why: fmt.Sprintf("the name %q %s", name, fault), Hint: "give it another: --name NAME"}
+	p, err := pairOn(g, seam, name, tol)
+	if err != nil {
+		return nil, err
 	}
-	first, at, why := spotOn(g, w.First, on, tol)
+	if fault := pattern.NameFault(name); fault != "" {
+		return nil, p.refuse("give it another: --name NAME", "the name %q %s", name, fault)
+	}
+	if p.lone() || p.whole() {
+		if err := p.standsAt(on, tol); err != nil {
+			return nil, err
+		}
+		return p.complete(tol)
+	}
+	s := p.walk.Seam
+	first, at, why := spotOn(g, p.walk.First, on, tol)
 	if why != "" {
-		return nil, &Refusal{Seam: seam, Why: why, Hint: "name a level that " + measure.SideName(s.First) + " crosses once, or a distance above or below one"}
+		return nil, p.refuse("name a level that "+measure.SideName(s.First)+" crosses once, or a distance above or below one", "%s", why)
 	}
 	out := &Notched{Garment: pattern.Clone(g)}
 	if err := out.place(s, first, at, on, name, tol); err != nil {
@@ -57,7 +62,7 @@ func AddNotches(g *pattern.Garment, seam string, on pattern.Spot, name string, t
 	if s.Mirrored {
 		return out, nil
 	}
-	second, there := w.Second.EdgeAt(w.Across(0, out.Placed[0].At))
+	second, there := p.walk.Second.EdgeAt(p.walk.Across(0, out.Placed[0].At))
 	if err := out.place(s, second, there, spotNear(g, second, there, on.Level, tol), name, tol); err != nil {
 		return nil, err
 	}
@@ -136,25 +141,12 @@ func spotNear(g *pattern.Garment, part measure.Part, at float64, level string, t
 func (n *Notched) place(s *pattern.Seam, part measure.Part, at float64, on pattern.Spot, name string, tol float64) error {
 	p := n.Garment.Piece(part.Piece.Name)
 	edge := p.Edges[part.Edge].Name
-	refuse := func(format string, args ...any) error {
-		return &Refusal{Seam: s.Name, Why: fmt.Sprintf(format, args...), Hint: fmt.Sprintf("choose a place at least %g from corners and other notches on both sides, and a name of its own", check.NotchClear)}
-	}
+	hint := fmt.Sprintf("choose a place at least %g from corners and other notches on both sides, and a name of its own", check.NotchClear)
 	if p.NotchIndex(edge, name) >= 0 {
-		return refuse("%s.%s has a notch %s already", p.Name, edge, name)
+		return &Refusal{Seam: s.Name, Why: fmt.Sprintf("%s.%s has a notch %s already", p.Name, edge, name), Hint: hint}
 	}
-	ends := [2]float64{at, p.EdgePath(part.Edge).Length(tol) - at}
-	for i, corner := range []string{p.Corners[part.Edge].Name, p.Corners[p.After(part.Edge)].Name} {
-		if ends[i] < check.NotchClear {
-			return refuse("the place on %s.%s is %.1f mm from corner %s", p.Name, edge, ends[i], corner)
-		}
-	}
-	for _, other := range p.Notches {
-		if other.Edge.Name != edge {
-			continue
-		}
-		if d, err := n.Garment.SpotAt(p, part.Edge, other.On, tol); err == nil && math.Abs(d-at) < check.NotchClear {
-			return refuse("the place on %s.%s is %.1f mm from notch %s", p.Name, edge, math.Abs(d-at), other.Name)
-		}
+	if near := check.NotchNear(n.Garment, p, part.Edge, at, name, tol); near != "" {
+		return &Refusal{Seam: s.Name, Why: fmt.Sprintf("the place on %s.%s is %s", p.Name, edge, near), Hint: hint}
 	}
 	along, _ := part.Along(at)
 	notch := pattern.Notch{Name: name, Edge: pattern.Mention{Name: edge}, On: on}

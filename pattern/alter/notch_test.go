@@ -123,7 +123,7 @@ func TestNotchesThatAreRefused(t *testing.T) {
 		{two(0), "s", above(96, "waist"), "", "4.0 mm from corner tb"},
 		{two(4), "s", above(94, "bust"), "", "a place on the edge"},
 		{two(0), "s", atLevel("bust"), "corner", "is a word that the text keeps for itself"},
-		{taken.Garment, "s", atLevel("waist"), "", "has a notch waist already"},
+		{taken.Garment, "s", above(40, "waist"), "waist", "has a notch waist already, 40.0 mm from there"},
 		{taken.Garment, "s", atLevel("waist"), "other", "0.0 mm from notch waist"},
 		{taken.Garment, "s", above(4.9, "waist"), "", "4.9 mm from notch waist"},
 	} {

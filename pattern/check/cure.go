@@ -3,6 +3,7 @@ package check
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 
 	"seamkeep/pattern"
@@ -124,11 +125,24 @@ func misplaced(w *measure.Walk, warn float64) (hints []string, after *measure.Wa
 		if by < 0 {
 			towards = part.Ends()
 		}
-		hints = append(hints, fmt.Sprintf("move notch %s on %s.%s by %s towards %s, or its partner on %s as much the other way", w.Segments[i].From,
-			part.Piece.Name, part.Piece.Edges[part.Edge].Name, over(by, 0), short(towards), measure.SideName(w.Seam.Second)))
+		hint := fmt.Sprintf("move notch %s on %s.%s by %s towards %s, or its partner on %s as much the other way", w.Segments[i].From,
+			part.Piece.Name, part.Piece.Edges[part.Edge].Name, over(by, 0), short(towards), measure.SideName(w.Seam.Second))
+		if meets(w, w.Segments[i].From, by, warn) {
+			hint += "\n" + moveCommand(w, w.Segments[i].From)
+		}
+		hints = append(hints, hint)
 		after = after.Shifted(i, -by)
 	}
 	return hints, after
+}
+
+// meets tells whether to bring a pair together, as the command does that moves notches,
+// is to move the first side's back by so many mm: it counts from the waist.
+func meets(w *measure.Walk, name string, by, warn float64) bool {
+	if name == "waist" {
+		return true
+	}
+	return slices.ContainsFunc(w.Drifts(), func(d measure.Drift) bool { return d.Name == name && math.Abs(d.By-by) <= warn+slack })
 }
 
 // mostMisplaced gives the segment that begins at the notch which is furthest out of its

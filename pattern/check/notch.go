@@ -5,6 +5,7 @@ import (
 	"math"
 	"slices"
 	"sort"
+	"strings"
 
 	"seamkeep/pattern"
 	"seamkeep/pattern/diag"
@@ -136,6 +137,26 @@ func crowded(in Input, p *pattern.Piece) diag.List {
 		Expected: fmt.Sprintf("at least %g", NotchClear), Hint: "move it together with its partner on the other side of the seam, or take both out"}, faults, "notches")
 }
 
+// NotchNear says what a notch of a name would stand too near to at a place of an edge, mm
+// from its start: "4.0 mm from corner top-back". It is empty where there is room.
+func NotchNear(g *pattern.Garment, p *pattern.Piece, edge int, at float64, name string, tol float64) string {
+	ends := [2]float64{at, p.EdgePath(edge).Length(tol) - at}
+	for i, corner := range []string{p.Corners[edge].Name, p.Corners[p.After(edge)].Name} {
+		if ends[i] < NotchClear {
+			return fmt.Sprintf("%.1f mm from corner %s", ends[i], corner)
+		}
+	}
+	for _, other := range p.Notches {
+		if other.Edge.Name != p.Edges[edge].Name || other.Name == name {
+			continue
+		}
+		if d, err := g.SpotAt(p, edge, other.On, tol); err == nil && math.Abs(d-at) < NotchClear {
+			return fmt.Sprintf("%.1f mm from notch %s", math.Abs(d-at), other.Name)
+		}
+	}
+	return ""
+}
+
 // unpaired tells the notches of a seam that have no partner, or more than one of their
 // name, on the other side; a lone notch of the waist needs none. A notch at an end of
 // its side is no part of this seam alone: spans end there.
@@ -147,7 +168,7 @@ func unpaired(in Input, w *measure.Walk) diag.List {
 	}
 	count := [2]map[string]int{countNames(ticks[0]), countNames(ticks[1])}
 	var single, twice []fault
-	hint := ""
+	var hints []string
 	for side, list := range ticks {
 		for _, t := range list {
 			place := onEdge(t.Notch.Place, t.Piece, t.Piece.EdgeIndex(t.Notch.Edge.Name), t.On, in.Tol)
@@ -157,16 +178,26 @@ func unpaired(in Input, w *measure.Walk) diag.List {
 				twice = append(twice, fault{place, fmt.Sprintf("notch %s stands %d times on %s, one side of seam %s", name, count[side][name], measure.SideName(sides[side].Refs), w.Seam.Name), 0})
 			case count[1-side][name] == 0 && !placeless(in, sides[1-side], name):
 				single = append(single, fault{place, fmt.Sprintf("notch %s on %s.%s has no partner on the other side of seam %s", name, t.Piece.Name, t.Notch.Edge.Name, w.Seam.Name), 0})
-				if hint == "" {
-					part, at := sides[1-side].EdgeAt(w.Across(side, t.At))
-					hint = fmt.Sprintf("write a notch %s on %s.%s, %s, or take this one out", name, part.Piece.Name, part.Piece.Edges[part.Edge].Name, fromCorner(part, at))
-				}
+				hints = append(hints, partnerHint(in, w, side, t))
 			}
 		}
 	}
-	out := worstOf(diag.Problem{ID: "notch.single", Subject: w.Seam.Name, Expected: "one of the same name there, at the same distance along the seam", Hint: hint}, single, "notches")
+	out := worstOf(diag.Problem{ID: "notch.single", Subject: w.Seam.Name, Expected: "one of the same name there, at the same distance along the seam", Hint: strings.Join(hints, "\n")}, single, "notches")
 	return append(out, worstOf(diag.Problem{ID: "notch.twice", Subject: w.Seam.Name, Expected: "a name of its own for each pair",
 		Hint: "give one of them, and its partner, another name"}, twice, "notches")...)
+}
+
+// partnerHint says how the notch that stands alone on a side of a seam gets its partner, or
+// goes.
+func partnerHint(in Input, w *measure.Walk, side int, t measure.Tick) string {
+	other := [2]measure.Side{w.First, w.Second}[1-side]
+	part, at := other.EdgeAt(w.Across(side, t.At))
+	edge := part.Piece.Name + "." + part.Piece.Edges[part.Edge].Name
+	if near := NotchNear(in.Garment, part.Piece, part.Edge, at, t.Notch.Name, in.Tol); near != "" {
+		return fmt.Sprintf("its partner would stand on %s %s, so take it out: seamkeep notches drop %s %s", edge, near, w.Seam.Name, t.Notch.Name)
+	}
+	return fmt.Sprintf("seamkeep notches add %s --name %s   (on %s, %s); or take it out: seamkeep notches drop %s %s",
+		w.Seam.Name, t.Notch.Name, edge, fromCorner(part, at), w.Seam.Name, t.Notch.Name)
 }
 
 // onlyWaist tells whether no other notch than that of the waist is in a list.
@@ -236,6 +267,7 @@ func drifted(in Input, w *measure.Walk) diag.List {
 	}
 	limit := in.Garment.ToleranceOf("notch")
 	var faults []fault
+	var hints []string
 	for _, d := range w.Drifts() {
 		if math.Abs(d.By) <= limit+slack {
 			continue
@@ -245,11 +277,34 @@ func drifted(in Input, w *measure.Walk) diag.List {
 		if k := part.Piece.NotchIndex(part.Piece.Edges[part.Edge].Name, d.Name); k >= 0 {
 			place = part.Piece.Notches[k].Place
 		}
+		hints = append(hints, meetHint(in, w, d))
 		faults = append(faults, fault{onEdge(place, part.Piece, part.Edge, at, in.Tol), fmt.Sprintf("seam %s: notch %s of %s lies %s mm %s along the seam than that of %s", w.Seam.Name, d.Name,
 			measure.SideName(w.Seam.First), over(d.By, limit), further(d.By), measure.SideName(w.Seam.Second)), math.Abs(d.By)})
 	}
 	return worstOf(diag.Problem{ID: "notch.drift", Subject: w.Seam.Name, Expected: "at most " + figure(limit),
-		Hint: fmt.Sprintf("move the notch of one side by so much, or redraw the edge; seamkeep walk %s shows each part", w.Seam.Name)}, faults, "pairs")
+		Hint: strings.Join(hints, "\n")}, faults, "pairs")
+}
+
+// meetHint says how a pair that drifted is brought together: by moving the notch of one
+// side, where the seam still matches then and the notch has room.
+func meetHint(in Input, w *measure.Walk, d measure.Drift) string {
+	i := slices.IndexFunc(w.Segments, func(s measure.Segment) bool { return s.From == d.Name })
+	part, at := w.Second.EdgeAt(d.At[1] + d.By)
+	if !Judge(in.Garment, w.Shifted(i, -d.By)).OK || NotchNear(in.Garment, part.Piece, part.Edge, at, d.Name, in.Tol) != "" {
+		return fmt.Sprintf("redraw an edge between the notches: no move of notch %s alone mends it; seamkeep walk %s shows each part", d.Name, w.Seam.Name)
+	}
+	return moveCommand(w, d.Name)
+}
+
+// moveCommand is the command that brings a pair of notches together.
+func moveCommand(w *measure.Walk, name string) string {
+	a, okA := notched(w.First, name)
+	b, okB := notched(w.Second, name)
+	line := "seamkeep notches move " + w.Seam.Name + " " + name
+	if !okA || !okB || a.Piece == b.Piece {
+		return line
+	}
+	return fmt.Sprintf("%s --move %s   (or --move %s, --move both)", line, b.Piece.Name, a.Piece.Name)
 }
 
 func further(by float64) string {
