@@ -76,6 +76,9 @@ func PlaceMarks(g *pattern.Garment, o Fasten, tol float64) (*Fastened, *diag.Pro
 	copied := pattern.Clone(g)
 	p.g, p.c = copied, copied.Closure(c.Name)
 	sets, problem := p.sets(f)
+	if problem == nil {
+		problem = p.tooWide(f, sets)
+	}
 	if problem != nil {
 		return nil, problem
 	}
@@ -106,12 +109,14 @@ func (p *placer) record() (*pattern.Fastening, *diag.Problem) {
 			}
 		}
 	}
-	example := "buttons " + p.c.Name + " from bust pitch 25 diameter 18 up 1 down 10"
-	if p.c.Kind == pattern.Lacing {
-		example = "eyelets " + p.c.Name + " count 15 margin 10"
-	}
-	return nil, p.fault("closure.no-record", "the garment file records no "+measure.WordOf(p.c)+" for closure "+p.c.Name, "how many, and where",
-		"write for example: "+example)
+	x := check.NoRecord(p.g, p.c, p.tol)
+	return nil, refuse(x)
+}
+
+// refuse makes an error of what a check found: the words are the same.
+func refuse(x diag.Problem) *diag.Problem {
+	x.Severity = diag.Error
+	return &x
 }
 
 // insetOf is how far inside the edge the line of the marks runs.
@@ -203,6 +208,18 @@ func (p *placer) sets(f *pattern.Fastening) ([]MarkSet, *diag.Problem) {
 	return []MarkSet{p.set(pattern.Button, rows[0], otherHalf(half), f), p.set(pattern.Buttonhole, rows[0], half, f)}, nil
 }
 
+// tooWide refuses an overlap for which there is not cloth enough; of buttons and holes
+// it tells which lacks more.
+func (p *placer) tooWide(f *pattern.Fastening, sets []MarkSet) *diag.Problem {
+	var worst *diag.Problem
+	for _, s := range sets {
+		if x, bad := check.TooWide(p.c, f, s.Row, s.Kind, p.tol); bad && (worst == nil || x.Amount > worst.Amount) {
+			worst = refuse(x)
+		}
+	}
+	return worst
+}
+
 func otherHalf(half string) string {
 	if half == string(pattern.LeftHalf) {
 		return string(pattern.RightHalf)
@@ -237,10 +254,7 @@ func (p *placer) topEdge(rows []measure.Row) (int, *diag.Problem) {
 		return 0, p.fault("closure.side", fmt.Sprintf("closure %s has the edges %s and %s", p.c.Name, rows[0].Name(), rows[1].Name()), "the one that has the holes",
 			fmt.Sprintf("say --holes %s or --holes %s", rows[0].Name(), rows[1].Name()))
 	}
-	if len(rows[1].Standing(pattern.Buttonhole, p.rivals()[rows[1].Piece.Name], true, p.tol)) > 0 {
-		return 1, nil
-	}
-	return 0, nil
+	return measure.TopEdge(p.g, p.c, p.tol), nil
 }
 
 func (p *placer) rivals() map[string][]int { return measure.ClosureEdges(p.g, p.c.Kind) }
@@ -366,10 +380,15 @@ func (f *Fastened) settle(before *pattern.Garment) (*Fastened, *diag.Problem) {
 			f.Pieces = append(f.Pieces, p.Name)
 		}
 	}
-	if bad := worse(check.Shapes(before, was), check.Shapes(f.Garment, is)); len(bad) > 0 {
-		x := bad[0]
-		x.Hint = "mend what check says of closure " + f.Closure.Name + " in the garment file first: seamkeep check"
-		return nil, &x
+	bad := worse(check.Shapes(before, was), check.Shapes(f.Garment, is))
+	if len(bad) == 0 {
+		return f, nil
 	}
-	return f, nil
+	for _, x := range check.OfClosure(before, f.Closure.Name, measure.Accuracy) {
+		if x.ID == "closure.beyond" || x.ID == "closure.pitch" {
+			return nil, refuse(x)
+		}
+	}
+	bad[0].Hint = "place them elsewhere: by --inset, or by the records of closure " + f.Closure.Name + " in the garment file"
+	return nil, &bad[0]
 }

@@ -160,8 +160,10 @@ func TestWhatIsNotPlaced(t *testing.T) {
 		{"closure back buttons a.back b.front overlap 30\nbuttons back count 3 margin 20\n", alter.Fasten{Holes: "left"}, "closure.side"},
 		{"piece a whole\n" + buttoned, alter.Fasten{}, "closure.one-edge"},
 		{strings.Replace(buttoned, "pitch 25", "pitch 0", 1), alter.Fasten{}, "closure.pitch"},
-		{strings.Replace(buttoned, "up 1", "up 9", 1), alter.Fasten{}, "mark.outside"},
-		{"closure back buttons a.back overlap 2000\nbuttons back count 3 margin 20\n", alter.Fasten{}, "mark.outside"},
+		{strings.Replace(buttoned, "up 1", "up 9", 1), alter.Fasten{}, "closure.beyond"},
+		{strings.Replace(buttoned, "pitch 25", "pitch 400", 1), alter.Fasten{}, "closure.pitch"},
+		{"closure back buttons a.back overlap 2000\nbuttons back count 3 margin 20\n", alter.Fasten{}, "closure.overlap"},
+		{"closure back buttons a.back\nbuttons back count 3 margin 20\n", alter.Fasten{Inset: pattern.Some(70)}, "mark.outside"},
 		{"closure back buttons a.back overlap 30\nbuttons back pitch 25 diameter 18\n", alter.Fasten{}, "closure.count"},
 		{"closure back buttons a.back overlap 30\nbuttons back count 100000\n", alter.Fasten{}, "closure.count"},
 	} {
@@ -217,4 +219,27 @@ func TestWhatIsPlacedIsWhatCheckAsksFor(t *testing.T) {
 			}
 		}
 	})
+}
+
+// What check finds of a closure is what place refuses it for, word by word: no way leads
+// round in a circle from one to the other.
+func TestPlaceRefusesInTheWordsOfCheck(t *testing.T) {
+	for id, records := range map[string]string{
+		"closure.overlap":   strings.Replace(buttoned, "overlap 30", "overlap 100", 1),
+		"closure.beyond":    strings.Replace(buttoned, "up 1", "up 9", 1),
+		"closure.pitch":     strings.Replace(buttoned, "pitch 25", "pitch 400", 1),
+		"closure.no-record": "closure back buttons a.back overlap 30\nclosure front lacing b.front\neyelets front count 15 margin 10\n",
+	} {
+		g := stand(t, records, "")
+		_, fault := alter.PlaceMarks(g, alter.Fasten{Closure: "back"}, tol)
+		require.NotNil(t, fault, id)
+		var said []string
+		for _, x := range check.Run(check.Input{Garment: g}) {
+			if x.Subject == "back" {
+				assert.Equal(t, id, x.ID, "one cause is one finding")
+				said = append(said, x.Message()+x.Hint)
+			}
+		}
+		assert.Equal(t, []string{fault.Message() + fault.Hint}, said)
+	}
 }

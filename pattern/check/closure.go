@@ -16,27 +16,63 @@ const NearStrain = 5.0
 
 // fastenings looks at closures, and at what is recorded of their buttons and eyelets.
 func fastenings(in Input) diag.List {
-	g := in.Garment
-	closures := map[string]*pattern.Closure{}
 	var out diag.List
-	for i := range g.Closures {
-		c := &g.Closures[i]
-		closures[c.Name] = c
-		out = append(out, halves(in, c)...)
-	}
-	rivals := map[string]map[string][]int{}
-	for _, kind := range []string{pattern.ButtonClosure, pattern.Lacing} {
-		rivals[kind] = measure.ClosureEdges(g, kind)
-	}
-	for _, list := range [][]pattern.Fastening{g.Buttons, g.Eyelets} {
-		for i := range list {
-			if c := closures[list[i].Closure]; c != nil {
-				r := fastening{in, &list[i], c, rivals[c.Kind]}
-				out = append(out, r.look()...)
-			}
-		}
+	f := newFastener(in)
+	for i := range in.Garment.Closures {
+		out = append(out, f.closure(i)...)
 	}
 	return out
+}
+
+// OfClosure gives what the checks find of one closure, whether the garment file accepts
+// it or not. Lengths are within tol.
+func OfClosure(g *pattern.Garment, name string, tol float64) diag.List {
+	f := newFastener(Input{Garment: g, Tol: tol})
+	for i := range g.Closures {
+		if g.Closures[i].Name == name {
+			return f.closure(i)
+		}
+	}
+	return nil
+}
+
+// fastener holds what the findings of all closures share.
+type fastener struct {
+	in      Input
+	records map[string][]*pattern.Fastening // by closure
+	rivals  map[string]map[string][]int     // by kind: the edges of closures, by piece
+	uses    map[string][]edgeUse            // by PIECE.EDGE: what closes or sews it
+}
+
+func newFastener(in Input) *fastener {
+	g := in.Garment
+	f := &fastener{in: in, records: map[string][]*pattern.Fastening{}, rivals: map[string]map[string][]int{}}
+	for _, list := range [][]pattern.Fastening{g.Buttons, g.Eyelets} {
+		for i := range list {
+			f.records[list[i].Closure] = append(f.records[list[i].Closure], &list[i])
+		}
+	}
+	for _, kind := range []string{pattern.ButtonClosure, pattern.Lacing} {
+		f.rivals[kind] = measure.ClosureEdges(g, kind)
+	}
+	f.uses = usesOf(g)
+	return f
+}
+
+// closure gives the findings of one closure, number i of the garment.
+func (f *fastener) closure(i int) diag.List {
+	c := &f.in.Garment.Closures[i]
+	out := halves(f.in, c)
+	out = append(out, f.taken(i)...)
+	if len(f.records[c.Name]) == 0 {
+		return append(out, f.unrecorded(c)...)
+	}
+	unequal := f.opposite(c)
+	for _, record := range f.records[c.Name] {
+		x := fastening{f.in, record, c, f.rivals[c.Kind], len(unequal) > 0}
+		out = append(out, x.look()...)
+	}
+	return append(out, unequal...)
 }
 
 // fastening is a record of buttons or eyelets with its closure.
@@ -45,6 +81,8 @@ type fastening struct {
 	f      *pattern.Fastening
 	c      *pattern.Closure
 	rivals map[string][]int // edges of closures of the kind, by piece
+
+	unequal bool // its two halves have another number of eyelets each
 }
 
 func closureProblem(id string, at diag.Place, c *pattern.Closure, amount float64) diag.Problem {
@@ -53,41 +91,6 @@ func closureProblem(id string, at diag.Place, c *pattern.Closure, amount float64
 
 func (x fastening) problem(id string, amount float64) diag.Problem {
 	return closureProblem(id, x.f.Place, x.c, amount)
-}
-
-// halves tells a closure that has one edge where it needs two, and two edges that
-// are not equally long: what is fastened at one end is crooked at the other.
-func halves(in Input, c *pattern.Closure) diag.List {
-	var lengths []float64
-	var names []string
-	for _, ref := range c.Edges {
-		p, i, ok := in.Garment.Edge(ref)
-		if !ok || !closed(p) {
-			return nil
-		}
-		if len(c.Edges) == 1 && !measure.Mirrored(in.Garment, p) {
-			x := closureProblem("closure.one-edge", c.Place, c, 1)
-			x.Found = fmt.Sprintf("closure %s has one edge, %s, and %s is cut once", c.Name, ref.String(), p.Name)
-			x.Expected = "the edge of the other half too"
-			x.Hint = fmt.Sprintf("write both: closure %s %s %s PIECE.EDGE", c.Name, c.Kind, ref.String())
-			x.Place = onPiece(x.Place, p, p.Edges[i].Name)
-			return diag.List{x}
-		}
-		r, _ := measure.RowOn(in.Garment, c, &pattern.Fastening{Count: pattern.Some(2)}, len(lengths), in.Tol)
-		if r.Piece == nil {
-			return nil
-		}
-		lengths, names = append(lengths, r.Length()), append(names, ref.String())
-	}
-	limit, _ := in.Garment.SeamTolerance(nil)
-	if len(lengths) < 2 || math.Abs(lengths[0]-lengths[1]) <= limit+slack {
-		return nil
-	}
-	x := closureProblem("closure.halves", c.Place, c, math.Abs(lengths[0]-lengths[1]))
-	x.Found = fmt.Sprintf("the two edges of closure %s are %.1f (%s) and %.1f (%s) long", c.Name, lengths[0], names[0], lengths[1], names[1])
-	x.Expected = fmt.Sprintf("at most %g between them, so that buttons meet their holes and eyelets stand opposite", limit)
-	x.Hint = fmt.Sprintf("alter one by %.1f at its ends", x.Amount)
-	return diag.List{x}
 }
 
 func onPiece(at diag.Place, p *pattern.Piece, edge string) diag.Place {
@@ -113,7 +116,7 @@ func (x fastening) look() diag.List {
 			}
 			continue
 		}
-		all = append(all, x.onEdge(r)...)
+		all = append(all, x.onEdge(r, i)...)
 	}
 	return worstOfEach(all)
 }
@@ -127,23 +130,34 @@ func (x fastening) fault(f *measure.RowFault, r measure.Row) diag.Problem {
 	return y
 }
 
-// onEdge looks at the places of the row, then at the marks that stand for them.
-func (x fastening) onEdge(r measure.Row) diag.List {
+// onEdge looks at the places of the row on edge i of the closure, then at the marks that stand for them.
+func (x fastening) onEdge(r measure.Row, i int) diag.List {
 	var out diag.List
 	add := func(y diag.Problem, bad bool) {
 		if bad {
 			out = append(out, y)
 		}
 	}
-	add(x.beyond(r))
+	wide, tooWide := TooWide(x.c, x.f, r, x.deepest(i), x.in.Tol)
+	add(wide, tooWide)
+	far, lone := x.tooFar(r)
+	add(far, lone)
+	off, beyond := x.beyond(r)
+	add(off, beyond && !lone)
 	add(x.overlaid(r))
 	if x.c.Kind == pattern.Lacing {
 		add(x.apart(r))
 	} else {
 		add(x.unstrained(r))
 	}
+	if tooWide || beyond && off.Amount > x.room()+slack {
+		return out // no mark can stand where there is no cloth
+	}
 	return append(out, x.marks(r)...)
 }
+
+// room is how far from the end of its edge the middle of a button or eyelet stays, mm.
+func (x fastening) room() float64 { return x.f.Diameter.Or(0) / 2 }
 
 // overlaid tells buttons or eyelets that would lie over each other: at a pitch that is
 // smaller than they are.
@@ -161,6 +175,29 @@ func (x fastening) overlaid(r measure.Row) (diag.Problem, bool) {
 	y.Found = fmt.Sprintf("what closes %s is %g across and stands %.3g apart, one over the other", x.c.Name, across, pitch)
 	y.Expected = fmt.Sprintf("a pitch of at least %g", across)
 	y.Hint = "take a larger pitch, or fewer of them"
+	return y, true
+}
+
+// tooFar tells a pitch so large that the edge has room for one button or eyelet only.
+func (x fastening) tooFar(r measure.Row) (diag.Problem, bool) {
+	left := r.Length() - 2*x.room()
+	if len(r.At) < 2 || r.Pitch <= left+slack {
+		return diag.Problem{}, false
+	}
+	y := x.problem("closure.pitch", r.Pitch-left)
+	y.Place = onPiece(y.Place, r.Piece, r.Piece.Edges[r.Edge].Name)
+	y.Found = fmt.Sprintf("at pitch %g no second one of the %d %s of %s fits on %s, which is %.1f long", pattern.RoundLength(r.Pitch), len(r.At), measure.WordOf(x.c), x.c.Name, r.Name(), r.Length())
+	y.Expected = "the distance from one to the next"
+	fits := left
+	for _, k := range []int{0, len(r.At) - 1} {
+		if spaces, reach, ok := x.side(r, k); ok && spaces > 0 {
+			fits = min(fits, reach/spaces)
+		}
+	}
+	y.Hint = "count from a level further from the end of the edge"
+	if fits > 0 {
+		y.Hint = fmt.Sprintf("write a pitch of at most %.1f", math.Floor(10*fits)/10)
+	}
 	return y, true
 }
 
@@ -204,7 +241,7 @@ func (x fastening) extension() (diag.Problem, bool) {
 // beyond tells a row that would not end on the edge, clear of its ends by half a
 // button.
 func (x fastening) beyond(r measure.Row) (diag.Problem, bool) {
-	room := x.f.Diameter.Or(0) / 2
+	room := x.room()
 	top, bottom := r.Beyond(room)
 	off, word, k := top, "uppermost", 0
 	if bottom > off {
@@ -216,31 +253,47 @@ func (x fastening) beyond(r measure.Row) (diag.Problem, bool) {
 	y := x.problem("closure.beyond", off)
 	at := r.Point(k, 0, x.in.Tol)
 	y.Place = onPiece(y.Place, r.Piece, r.Piece.Edges[r.Edge].Name).Point(at.X, at.Y)
-	y.Found = fmt.Sprintf("the %s of the %s of %s would stand %.1f too near to the end of %s, or beyond it", word, measure.WordOf(x.c), x.c.Name, off, r.Name())
-	y.Expected = fmt.Sprintf("half of one, %g, between them", room)
+	where := fmt.Sprintf("%.1f from the end of %s", room-off, r.Name())
+	if off > room {
+		where = fmt.Sprintf("%.1f beyond the end of %s", off-room, r.Name())
+	}
+	y.Found = fmt.Sprintf("the %s of the %s of %s would stand %s", word, measure.WordOf(x.c), x.c.Name, where)
+	y.Expected = fmt.Sprintf("at least half of one, %g, inside it", room)
 	y.Hint = x.shorter(r, k)
 	return y, true
 }
 
+// side gives how many spaces a row has from where its counting begins towards its
+// uppermost (k = 0) or its lowest, and how much of the edge there is for them, mm, clear
+// of the end; false where nothing is counted that way.
+func (x fastening) side(r measure.Row, k int) (spaces, reach float64, ok bool) {
+	start, up := r.Anchor.Value, x.f.Up.Or(0)
+	if !r.Anchor.Set {
+		start, _ = r.Inside(x.f.Margin.Or(0))
+		up = 0
+	}
+	top, bottom := r.Ends(start)
+	if k == 0 {
+		return up, top - x.room(), r.Pitch > 0 && r.Anchor.Set && x.f.Pitch.Set
+	}
+	return float64(len(r.At)-1) - up, bottom - x.room(), r.Pitch > 0 && x.f.Pitch.Set
+}
+
 // shorter says by which pitch, or how many fewer, a row comes to end on its edge.
 func (x fastening) shorter(r measure.Row, k int) string {
-	room := x.f.Diameter.Or(0) / 2
-	if !r.Anchor.Set || r.Pitch == 0 {
-		return fmt.Sprintf("write a margin of at least %g", room)
-	}
-	count, has := x.f.Up.Or(0), 0.0 // on the side of the anchor that is too long
-	top, bottom := r.Beyond(room)
-	reach := count*r.Pitch - top
-	if k > 0 {
-		count = float64(len(r.At)-1) - count
-		reach = count*r.Pitch - bottom
-	}
-	has = math.Floor(reach/r.Pitch + slack)
-	if reach <= 0 || count == 0 {
+	spaces, reach, ok := x.side(r, k)
+	switch {
+	case !ok:
+		return fmt.Sprintf("write a margin of at least %g", x.room())
+	case reach <= 0 || spaces == 0:
 		return "count from a level further from the end of the edge"
 	}
-	fewer := fmt.Sprintf("take %g fewer there", count-has)
-	return fmt.Sprintf("%s, or write a pitch of at most %.1f", fewer, math.Floor(10*reach/count)/10)
+	fewer := fmt.Sprintf("take %g fewer there", spaces-math.Floor(reach/r.Pitch+slack))
+	pitch := math.Floor(10*reach/spaces+slack) / 10
+	if pitch < x.f.Diameter.Or(0) {
+		return fewer
+	}
+	return fmt.Sprintf("%s, or write a pitch of at most %.1f", fewer, pitch)
 }
 
 // apart tells eyelets too far from each other.

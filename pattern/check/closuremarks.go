@@ -24,8 +24,8 @@ func (x fastening) marks(r measure.Row) diag.List {
 		if len(list) == 0 {
 			continue
 		}
-		if y, bad := x.elsewhere(r, kind, list); bad {
-			out = append(out, y)
+		if off := x.halvesElsewhere(r, kind, list); len(off) > 0 {
+			out = append(out, off...)
 		} else if y, bad := x.wrongHalf(r, kind, list, sides); bad {
 			out = append(out, y)
 		}
@@ -37,6 +37,23 @@ func (x fastening) marks(r measure.Row) diag.List {
 		}
 		if y, bad := x.near(r, kind, list); bad {
 			out = append(out, y)
+		}
+	}
+	return out
+}
+
+// perHalf divides eyelets of which some are of one half only into those of the left
+// half and those of the right one.
+func perHalf(r measure.Row, kind pattern.MarkKind, list []measure.Standing) [][]measure.Standing {
+	only := func(s measure.Standing) string { return r.Piece.Marks[s.Index].Only }
+	if kind != pattern.Eyelet || !slices.ContainsFunc(list, func(s measure.Standing) bool { return only(s) != "" }) {
+		return [][]measure.Standing{list}
+	}
+	var out [][]measure.Standing
+	for _, other := range []string{string(pattern.RightHalf), string(pattern.LeftHalf)} {
+		part := slices.DeleteFunc(slices.Clone(list), func(s measure.Standing) bool { return only(s) == other })
+		if len(part) > 0 {
+			out = append(out, part)
 		}
 	}
 	return out
@@ -74,10 +91,24 @@ func (x fastening) paired(r measure.Row, list []measure.Standing, limit float64)
 	return out
 }
 
+// halvesElsewhere is elsewhere of each half.
+func (x fastening) halvesElsewhere(r measure.Row, kind pattern.MarkKind, list []measure.Standing) diag.List {
+	var out diag.List
+	for _, part := range perHalf(r, kind, list) {
+		if y, bad := x.elsewhere(r, kind, part); bad {
+			out = append(out, y)
+		}
+	}
+	return out
+}
+
 // elsewhere tells marks of another number than recorded, or at other places; the
 // tolerance is that of notches.
 func (x fastening) elsewhere(r measure.Row, kind pattern.MarkKind, list []measure.Standing) (diag.Problem, bool) {
 	first := &r.Piece.Marks[list[0].Index]
+	if len(list) != len(r.At) && x.unequal {
+		return diag.Problem{}, false // that they are not as many on both halves says more
+	}
 	if len(list) != len(r.At) {
 		y := x.markProblem("closure.marks", r, first, math.Abs(float64(len(list)-len(r.At))))
 		y.Found = fmt.Sprintf("%d of the %ss of %s stand on %s", len(list), kind, x.c.Name, r.Name())

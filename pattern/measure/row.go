@@ -54,11 +54,10 @@ func RowOn(g *pattern.Garment, c *pattern.Closure, f *pattern.Fastening, i int, 
 	if i >= len(c.Edges) {
 		return Row{}, &RowFault{Found: "closure " + c.Name + " names no edge"}
 	}
-	part, problem := partOf(g, c.Edges[i], tol)
+	r, problem := BareRow(g, c.Edges[i], tol)
 	if problem != nil {
 		return Row{}, &RowFault{Found: problem.Message()}
 	}
-	r := Row{Ref: c.Edges[i], Piece: part.Piece, Edge: part.Edge, From: part.From, To: part.To}
 	if f.From != "" {
 		at, fault := r.anchor(g, f.From, tol)
 		if fault != nil {
@@ -70,6 +69,16 @@ func RowOn(g *pattern.Garment, c *pattern.Closure, f *pattern.Fastening, i int, 
 		return r, r.countFrom(r.Anchor.Value, upOf(f), count, f.Pitch.Value)
 	}
 	return r, r.divide(f, count)
+}
+
+// BareRow gives the stretch of an edge that a closure or a seam takes, with nothing on
+// it; its ends are within tol. A problem comes back where edge or notch is unknown.
+func BareRow(g *pattern.Garment, ref pattern.Ref, tol float64) (Row, *diag.Problem) {
+	part, problem := partOf(g, ref, tol)
+	if problem != nil {
+		return Row{}, problem
+	}
+	return Row{Ref: ref, Piece: part.Piece, Edge: part.Edge, From: part.From, To: part.To}, nil
 }
 
 // CountOf gives how many buttons or eyelets the records ask for; unknown where they
@@ -197,6 +206,15 @@ func (r Row) Inside(margin float64) (upper, lower float64) {
 	return upper + r.down()*margin, r.From + r.To - upper - r.down()*margin
 }
 
+// Ends gives how far a place on the edge, mm along it, is from the upper and the lower
+// end of what closes.
+func (r Row) Ends(at float64) (top, bottom float64) {
+	if r.down() < 0 {
+		at = r.From + r.To - at
+	}
+	return at - r.From, r.To - at
+}
+
 // Point gives place k, moved into the piece by inset mm, square to the edge; a place
 // beyond the edge lies on its straight continuation. Within tol.
 func (r Row) Point(k int, inset, tol float64) curve.Point {
@@ -214,14 +232,28 @@ func (r Row) Inward(k int, tol float64) curve.Point {
 	return way.Left()
 }
 
+// Depth gives how much cloth lies inside place k, square to the edge, mm, up to where
+// the piece ends; false where the place lies beyond the edge or the cloth runs along it.
+func (r Row) Depth(k int, tol float64) (float64, bool) {
+	const hair = 0.1 // mm inside, clear of the edge itself
+	in := r.Inward(k, tol)
+	if r.At[k] < 0 || r.At[k] > r.path().Length(tol) || in == (curve.Point{}) {
+		return 0, false
+	}
+	ring, start := r.Piece.Outline(), r.Point(k, hair, tol)
+	if !ring.Contains(start) {
+		return 0, false
+	}
+	end, ok := reach(ring, start, in)
+	return hair + end.Free, ok
+}
+
 // Beyond gives by how much the uppermost and the lowest come nearer to the ends of
 // what closes than room mm; negative where they stay clear of them.
 func (r Row) Beyond(room float64) (top, bottom float64) {
-	first, last := r.At[0], r.At[len(r.At)-1]
-	if r.down() < 0 {
-		first, last = r.From+r.To-first, r.From+r.To-last
-	}
-	return r.From + room - first, last + room - r.To
+	top, _ = r.Ends(r.At[0])
+	_, bottom = r.Ends(r.At[len(r.At)-1])
+	return room - top, room - bottom
 }
 
 // Miss gives how far the nearest of the row is from a place on the edge, mm.

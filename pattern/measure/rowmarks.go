@@ -65,7 +65,7 @@ type Standing struct {
 	Ends    [2]curve.Point // of a hole; the same point twice for a button or eyelet
 	Away    float64        // mm from the edge, of the end that is further
 	Outside bool           // on the side of the edge where the piece is not
-	along   float64        // mm along the edge, of its middle
+	Along   float64        // mm along the edge, of its middle
 }
 
 // Standing lists the marks of a kind that belong to the row, the uppermost first:
@@ -89,14 +89,28 @@ func (r Row) Standing(kind pattern.MarkKind, rivals []int, numbered bool, tol fl
 			s.Away = max(s.Away, path.Nearest(s.Ends[1]).Dist)
 		}
 		middle := path.Nearest(s.Ends[0].Lerp(s.Ends[1], 0.5))
-		s.along = path.LengthTo(middle.Seg, middle.T, tol)
-		if way, ok := path.TangentAt(s.along, tol); ok {
+		s.Along = path.LengthTo(middle.Seg, middle.T, tol)
+		if way, ok := path.TangentAt(s.Along, tol); ok {
 			s.Outside = way.Cross(m.At.Sub(near.Point)) < 0
 		}
 		out = append(out, s)
 	}
-	slices.SortStableFunc(out, func(a, b Standing) int { return cmp.Compare(r.down()*a.along, r.down()*b.along) })
+	slices.SortStableFunc(out, func(a, b Standing) int { return cmp.Compare(r.down()*a.Along, r.down()*b.Along) })
 	return out
+}
+
+// TopEdge is the number of the edge of a closure with two that lies on top and has the
+// holes: the second where holes of the closure stand there, else the first.
+func TopEdge(g *pattern.Garment, c *pattern.Closure, tol float64) int {
+	r := Row{Ref: c.Edges[1]}
+	var ok bool
+	if r.Piece, r.Edge, ok = g.Edge(r.Ref); !ok {
+		return 0
+	}
+	if len(r.Standing(pattern.Buttonhole, ClosureEdges(g, c.Kind)[r.Piece.Name], true, tol)) > 0 {
+		return 1
+	}
+	return 0
 }
 
 // Off is how far a mark misses place k, mm. Where it is known how far inside the edge

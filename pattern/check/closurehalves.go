@@ -1,0 +1,144 @@
+package check
+
+import (
+	"cmp"
+	"fmt"
+	"math"
+	"slices"
+	"strings"
+
+	"seamkeep/pattern"
+	"seamkeep/pattern/diag"
+	"seamkeep/pattern/measure"
+)
+
+// halves tells a closure that has one edge where it needs two, and two edges that
+// are not equally long: what is fastened at one end is crooked at the other.
+func halves(in Input, c *pattern.Closure) diag.List {
+	var lengths []float64
+	var names []string
+	for _, ref := range c.Edges {
+		p, i, ok := in.Garment.Edge(ref)
+		if !ok || !closed(p) {
+			return nil
+		}
+		if len(c.Edges) == 1 && !measure.Mirrored(in.Garment, p) {
+			x := closureProblem("closure.one-edge", c.Place, c, 1)
+			x.Found = fmt.Sprintf("closure %s has one edge, %s, and %s is cut once", c.Name, ref.String(), p.Name)
+			x.Expected = "the edge of the other half too"
+			x.Hint = fmt.Sprintf("write both: closure %s %s %s PIECE.EDGE", c.Name, c.Kind, ref.String())
+			x.Place = onPiece(x.Place, p, p.Edges[i].Name)
+			return diag.List{x}
+		}
+		r, problem := measure.BareRow(in.Garment, ref, in.Tol)
+		if problem != nil {
+			return nil
+		}
+		lengths, names = append(lengths, r.Length()), append(names, ref.String())
+	}
+	limit, _ := in.Garment.SeamTolerance(nil)
+	if len(lengths) < 2 || math.Abs(lengths[0]-lengths[1]) <= limit+slack {
+		return nil
+	}
+	x := closureProblem("closure.halves", c.Place, c, math.Abs(lengths[0]-lengths[1]))
+	x.Found = fmt.Sprintf("the two edges of closure %s are %.1f (%s) and %.1f (%s) long", c.Name, lengths[0], names[0], lengths[1], names[1])
+	x.Expected = fmt.Sprintf("at most %g between them, so that buttons meet their holes and eyelets stand opposite", limit)
+	x.Hint = fmt.Sprintf("alter one by %.1f at its ends", x.Amount)
+	return diag.List{x}
+}
+
+// half is the eyelets that one half of the garment has at a closure.
+type half struct {
+	name  string // as it is told: "the left half of a.front", or PIECE.EDGE
+	row   measure.Row
+	marks []measure.Standing // the uppermost first
+}
+
+// halvesOf gives the eyelets of both halves of a lacing: of its two edges, or of its one
+// edge as the left and the right half have it. Nil where an edge is not known.
+func (f *fastener) halvesOf(c *pattern.Closure) []half {
+	rows, _ := f.standing(c)
+	switch {
+	case len(rows) == 2 && len(c.Edges) == 2:
+		return []half{{rows[0].Name(), rows[0].Row, rows[0].marks}, {rows[1].Name(), rows[1].Row, rows[1].marks}}
+	case len(rows) != 1 || len(c.Edges) != 1 || !measure.Mirrored(f.in.Garment, rows[0].Piece):
+		return nil
+	}
+	var out []half
+	for _, side := range []string{string(pattern.LeftHalf), string(pattern.RightHalf)} {
+		h := half{name: "the " + side + " half of " + rows[0].Name(), row: rows[0].Row}
+		for _, s := range rows[0].marks {
+			if only := rows[0].Piece.Marks[s.Index].Only; only == "" || only == side {
+				h.marks = append(h.marks, s)
+			}
+		}
+		out = append(out, h)
+	}
+	return out
+}
+
+// opposite tells a lacing whose halves have unequal numbers of eyelets: each stands
+// opposite one of the other half.
+func (f *fastener) opposite(c *pattern.Closure) diag.List {
+	if c.Kind != pattern.Lacing {
+		return nil
+	}
+	h := f.halvesOf(c)
+	if len(h) < 2 || len(h[0].marks) == len(h[1].marks) {
+		return nil
+	}
+	more, less := h[0], h[1]
+	if len(more.marks) < len(less.marks) {
+		more, less = less, more
+	}
+	lone := more.lonely(less)
+	m := &more.row.Piece.Marks[lone[0].Index]
+	x := closureProblem("closure.opposite", m.Place, c, float64(len(more.marks)-len(less.marks)))
+	x.Place = onPiece(x.Place, more.row.Piece, more.row.Piece.Edges[more.row.Edge].Name).Point(m.At.X, m.At.Y)
+	x.Found = fmt.Sprintf("of the eyelets of %s %d stand on %s and %d on %s", c.Name, len(more.marks), more.name, len(less.marks), less.name)
+	x.Expected = "as many on both, each opposite one of the other half"
+	x.Hint = opposed(c, more, lone, len(f.records[c.Name]) > 0)
+	return diag.List{x}
+}
+
+// lonely lists the eyelets of a half that the other half lacks, most likely: those
+// that say for which half they are, else those furthest from any of the other.
+func (h half) lonely(other half) []measure.Standing {
+	n := len(h.marks) - len(other.marks)
+	list := slices.DeleteFunc(slices.Clone(h.marks), func(s measure.Standing) bool { return h.row.Piece.Marks[s.Index].Only == "" })
+	if h.row.Piece == other.row.Piece && h.row.Edge == other.row.Edge && len(list) >= n {
+		return list
+	}
+	from := func(s measure.Standing) float64 {
+		top, _ := h.row.Ends(s.Along)
+		near := math.Inf(1)
+		for _, o := range other.marks {
+			t, _ := other.row.Ends(o.Along)
+			near = min(near, math.Abs(t-top))
+		}
+		return near
+	}
+	list = slices.Clone(h.marks)
+	slices.SortStableFunc(list, func(a, b measure.Standing) int { return cmp.Compare(from(b), from(a)) })
+	return list[:n]
+}
+
+// opposed says how the halves come to have as many eyelets.
+func opposed(c *pattern.Closure, more half, lone []measure.Standing, recorded bool) string {
+	if recorded {
+		return "seamkeep place eyelets " + c.Name
+	}
+	const shown = 6
+	var names []string
+	for _, s := range lone {
+		names = append(names, more.row.Piece.Marks[s.Index].Name)
+	}
+	list := strings.Join(names[:min(len(names), shown)], ", ")
+	if len(names) > shown {
+		list += ", ..."
+	}
+	if only := more.row.Piece.Marks[lone[0].Index].Only; only != "" && len(c.Edges) == 1 {
+		return fmt.Sprintf("take %s only from %s in %s, so that both halves have them", only, list, more.row.Piece.Name)
+	}
+	return fmt.Sprintf("take out %s of %s, or mark the other half alike", list, more.row.Piece.Name)
+}

@@ -1,0 +1,135 @@
+package check
+
+import (
+	"fmt"
+	"math"
+
+	"seamkeep/pattern"
+	"seamkeep/pattern/diag"
+	"seamkeep/pattern/measure"
+)
+
+// What an example of a record says where nothing is known, mm: common practice, no
+// source.
+const (
+	exampleButton = 18.0 // diameter
+	examplePitch  = 25.0 // of buttons
+	exampleEyelet = 20.0 // pitch of eyelets, at most
+	exampleMargin = 10.0
+)
+
+// unrecorded gives the findings of a closure without a record of its buttons or
+// eyelets. Where marks stand at its edges they are of no record; where none stand and
+// other closures have a record, it is noted. Else the pattern is not there yet.
+func (f *fastener) unrecorded(c *pattern.Closure) diag.List {
+	if c.Kind != pattern.ButtonClosure && c.Kind != pattern.Lacing {
+		return nil
+	}
+	out := append(f.wideUnrecorded(c), f.opposite(c)...)
+	x := NoRecord(f.in.Garment, c, f.in.Tol)
+	x.Severity = diag.Warning
+	rows, total := f.standing(c)
+	if total == 0 {
+		x.Severity = diag.Note
+		if len(f.records) > 0 {
+			out = append(out, x)
+		}
+		return out
+	}
+	x.Amount = float64(total)
+	for _, r := range rows {
+		if len(r.marks) > 0 {
+			m := &r.Piece.Marks[r.marks[0].Index]
+			x.Place = onPiece(m.Place, r.Piece, r.Piece.Edges[r.Edge].Name).Point(m.At.X, m.At.Y)
+			x.Found = fmt.Sprintf("%d %s stand at %s, but the garment file has no line for them", total, measure.WordOf(c), r.Name())
+			x.Hint = "write: " + recordOf(c, r)
+			break
+		}
+	}
+	x.Related = []diag.Related{{Place: c.Place, Text: "closure " + c.Name}}
+	return append(out, x)
+}
+
+// markedRow is an edge of a closure with the buttons or eyelets that stand at it.
+type markedRow struct {
+	measure.Row
+	marks []measure.Standing // the uppermost first
+}
+
+// standing gives the buttons or eyelets at the edges of a closure, and how many.
+func (f *fastener) standing(c *pattern.Closure) (rows []markedRow, total int) {
+	kind := pattern.Button
+	if c.Kind == pattern.Lacing {
+		kind = pattern.Eyelet
+	}
+	for _, ref := range c.Edges {
+		r, problem := measure.BareRow(f.in.Garment, ref, f.in.Tol)
+		if problem != nil || !closed(r.Piece) {
+			continue
+		}
+		list := r.Standing(kind, f.rivals[c.Kind][r.Piece.Name], false, f.in.Tol)
+		rows, total = append(rows, markedRow{r, list}), total+len(list)
+	}
+	return rows, total
+}
+
+// NoRecord says that nothing is recorded of what closes a closure, with a line to write
+// that fits its first edge. Lengths are within tol.
+func NoRecord(g *pattern.Garment, c *pattern.Closure, tol float64) diag.Problem {
+	x := closureProblem("closure.no-record", c.Place, c, 1)
+	x.Found = fmt.Sprintf("the garment file records no %s for closure %s", measure.WordOf(c), c.Name)
+	x.Expected = "how many, and where"
+	x.Hint = "write for example: " + exampleRecord(g, c, tol)
+	if len(c.Edges) > 0 {
+		x.Place.Piece, x.Place.Edge = c.Edges[0].Piece, c.Edges[0].Edge
+	}
+	return x
+}
+
+// exampleRecord gives a record that the first edge of a closure has room for.
+func exampleRecord(g *pattern.Garment, c *pattern.Closure, tol float64) string {
+	r, long := measure.Row{}, 0.0
+	if len(c.Edges) > 0 {
+		if bare, problem := measure.BareRow(g, c.Edges[0], tol); problem == nil && closed(bare.Piece) {
+			r, long = bare, bare.Length()
+		}
+	}
+	if c.Kind == pattern.Lacing {
+		spaces := max(1, math.Ceil((long-2*exampleMargin)/exampleEyelet-slack))
+		return fmt.Sprintf("eyelets %s count %g margin %g", c.Name, spaces+1, exampleMargin)
+	}
+	const room = exampleButton / 2
+	if r.Piece != nil {
+		level := r.Strain(g, nil, tol)
+		if at, ok := r.Crossing(g, level, tol); ok {
+			top, bottom := r.Ends(at)
+			return fmt.Sprintf("buttons %s from %s pitch %g diameter %g up %g down %g", c.Name, level, examplePitch, exampleButton,
+				spacesIn(top-room, examplePitch), spacesIn(bottom-room, examplePitch))
+		}
+	}
+	return fmt.Sprintf("buttons %s diameter %g count %g margin %g", c.Name, exampleButton, spacesIn(long-2*exampleMargin, examplePitch)+1, exampleMargin)
+}
+
+// spacesIn is how many spaces of a pitch a length has room for.
+func spacesIn(length, pitch float64) float64 { return max(0, math.Floor(length/pitch+slack)) }
+
+// recordOf gives the record that describes the marks of a row best: from a level where
+// one of them stands on it, else between margins.
+func recordOf(c *pattern.Closure, r markedRow) string {
+	line := fmt.Sprintf("%s %s", measure.WordOf(c), c.Name)
+	size := ""
+	if d := r.Widest(&pattern.Fastening{}, r.marks); d.Set {
+		size = fmt.Sprintf(" diameter %g", d.Value)
+	}
+	n := len(r.marks)
+	top, _ := r.Ends(r.marks[0].Along)
+	last, bottom := r.Ends(r.marks[n-1].Along)
+	if n == 1 {
+		return line + size + " count 1"
+	}
+	pitch := pattern.RoundLength((last - top) / float64(n-1))
+	if math.Abs(top-bottom) < 1 {
+		return fmt.Sprintf("%s%s count %d margin %.1f", line, size, n, max(0, (top+bottom)/2))
+	}
+	return fmt.Sprintf("%s pitch %g%s count %d margin %.1f", line, pitch, size, n, max(0, top))
+}
