@@ -29,9 +29,9 @@ func placeCommand(a *app) *cobra.Command {
 	c := &cobra.Command{
 		Use:   "place buttons|eyelets CLOSURE",
 		Short: "Put buttons and holes, or eyelets, where the garment file says",
-		Long: `Place writes marks where the garment file records them: buttons from their level
-at their pitch, or evenly between two margins, and eyelets evenly between two
-margins. Distances are along the edge, not heights.
+		Long: `Place writes marks where the garment file records them: buttons and eyelets from
+their level at their pitch, or evenly between two margins. Distances are along
+the edge, not heights.
 
 Buttons and holes stand inside the edge by half the overlap; a hole lies square
 to the edge, begins 3.2 mm beyond the button's place and is as long as diameter

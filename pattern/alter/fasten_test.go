@@ -98,6 +98,18 @@ func TestEyeletsOnBothHalves(t *testing.T) {
 	}
 }
 
+// Counted from the waist they stand there, 7 above it and 5 below.
+func TestEyeletsFromALevel(t *testing.T) {
+	g := stand(t, "closure front lacing b.front\neyelets front from waist pitch 19.5 up 7 down 5 diameter 5\n", "")
+	f := placed(t, g, alter.Fasten{Closure: "front"})
+	require.Len(t, f.Sets, 1)
+	require.Len(t, f.Sets[0].Marks, 13)
+	for k, m := range f.Sets[0].Marks {
+		assert.Equal(t, curve.Pt(12, 136.5-19.5*float64(k)), m.At)
+	}
+	assert.Empty(t, check.OfClosure(f.Garment, "front", tol))
+}
+
 // The edge was moved in by 10, or the eyelets have another diameter: 14 is kept only
 // where half a diameter and 3 mm (common practice, no source) lie beside the edge, and
 // not more than 15 (zanotowane.pl/808/9480).

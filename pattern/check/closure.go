@@ -258,7 +258,10 @@ func (x fastening) beyond(r measure.Row) (diag.Problem, bool) {
 		where = fmt.Sprintf("%.1f beyond the end of %s", off-room, r.Name())
 	}
 	y.Found = fmt.Sprintf("the %s of the %s of %s would stand %s", word, measure.WordOf(x.c), x.c.Name, where)
-	y.Expected = fmt.Sprintf("at least half of one, %g, inside it", room)
+	y.Expected = "on the edge"
+	if room > 0 {
+		y.Expected = fmt.Sprintf("at least half of one, %g, inside it", room)
+	}
 	y.Hint = x.shorter(r, k)
 	return y, true
 }
@@ -305,6 +308,10 @@ func (x fastening) apart(r measure.Row) (diag.Problem, bool) {
 	y.Place = onPiece(y.Place, r.Piece, r.Piece.Edges[r.Edge].Name)
 	y.Found = fmt.Sprintf("the %d eyelets of %s on %s, %.1f long, stand %.1f apart", len(r.At), x.c.Name, r.Name(), r.Length(), r.Pitch)
 	y.Expected = fmt.Sprintf("at most %g", measure.EyeletsApart)
+	if x.f.Pitch.Set {
+		y.Hint = fmt.Sprintf("write a pitch of at most %g, and so many more that they reach as far", measure.EyeletsApart)
+		return y, true
+	}
 	long := r.Pitch * float64(len(r.At)-1)
 	n := math.Ceil(long/measure.EyeletsApart - slack)
 	y.Hint = fmt.Sprintf("write count %g: they stand %.1f apart", n+1, long/n)

@@ -115,6 +115,16 @@ func TestEyeletsStandOnBothEdges(t *testing.T) {
 	assert.NotEmpty(t, none[0].Lace.Why)
 }
 
+// The level of a lacing may have its eyelets counted from it, as buttons are: 7 above the
+// waist and 7 below it at 20 are the 15 of above.
+func TestEyeletsCountedFromALevel(t *testing.T) {
+	e := material.ListOf(laced(t, "eyelets front from waist pitch 20 up 7 down 7", "wanted gap front at waist 28 to 36"), material.Version{}, material.Options{}).Eyelets
+	require.Len(t, e, 1)
+	assert.Equal(t, []int{15, 30}, []int{e[0].Side, e[0].Count})
+	assert.InDelta(t, 20, e[0].Pitch.Value, 1e-9)
+	assert.InDelta(t, material.LaceLength(15, 20, 32, material.LaceInset), e[0].Lace.Length.Value, 1e-9)
+}
+
 func TestASideLacingIsThereTwice(t *testing.T) {
 	g := laced(t, "closure sides lacing front.back back.front", "eyelets sides count 9 margin 12")
 	e := material.ListOf(g, material.Version{}, material.Options{}).Eyelets

@@ -224,7 +224,7 @@ func (m Measure) row(in Input, c *pattern.Closure, f *pattern.Fastening) []Value
 		}
 		return unknown(m, "", "the "+WordOf(c)+" of closure "+c.Name+" record no count")
 	}
-	if f.Pitch.Set && c.Kind != pattern.Lacing {
+	if f.Pitch.Set {
 		return one(m, f.Pitch.Value, "mm")
 	}
 	r, fault := RowOn(in.Garment, c, f, 0, in.Tol)
@@ -232,7 +232,7 @@ func (m Measure) row(in Input, c *pattern.Closure, f *pattern.Fastening) []Value
 	case fault != nil:
 		return unknown(m, "mm", fault.Found)
 	case len(r.At) < 2:
-		return unknown(m, "mm", "closure "+c.Name+" has a single button, which has no pitch")
+		return unknown(m, "mm", "a single one of the "+WordOf(c)+" of closure "+c.Name+" has no pitch")
 	}
 	return one(m, r.Pitch, "mm")
 }

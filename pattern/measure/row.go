@@ -41,9 +41,8 @@ func (f *RowFault) Error() string {
 
 // RowOn lays out the buttons or eyelets f of closure c along its edge number i.
 //
-// Buttons from a level at a pitch stand at y* + k p, counted along the edge from
-// where it crosses the level: up towards its upper end, down towards the lower one.
-// All others are divided evenly between two margins, p = (L - 2m)/(n - 1); with a
+// From a level at a pitch they stand at y* + k p, counted along the edge from where it
+// crosses the level: up towards its upper end, down towards the lower one. All others are divided evenly between two margins, p = (L - 2m)/(n - 1); with a
 // pitch and no level they begin at the upper margin. Places may lie beyond the edge:
 // see Beyond. Each is within tol. A fault comes back where that gives no places.
 func RowOn(g *pattern.Garment, c *pattern.Closure, f *pattern.Fastening, i int, tol float64) (Row, *RowFault) {

@@ -54,6 +54,8 @@ func TestWhereARowStands(t *testing.T) {
 		{"a single one", "buttons", "buttons c count 1\n", []float64{47}},
 		{"a single one at a level", "buttons", "buttons c from waist pitch 0 count 1\n", []float64{0}},
 		// pitch = (L - 2 m)/(n - 1) = (300 - 20)/3
+		{"eyelets from a level, as buttons", "lacing", "eyelets c from waist pitch 31.75 up 3 down 3\n", []float64{95.25, 63.5, 31.75, 0, -31.75, -63.5, -95.25}},
+		{"eyelets at a pitch from the upper margin", "lacing", "eyelets c pitch 20 count 15 margin 10\n", []float64{187, 167, 147, 127, 107, 87, 67, 47, 27, 7, -13, -33, -53, -73, -93}},
 		{"eyelets", "lacing", "eyelets c count 4 margin 10\n", []float64{187, 187 - 280.0/3, 187 - 560.0/3, -93}},
 	} {
 		got := heights(rowOf(t, laced(t, c.kind, c.records)))
@@ -69,6 +71,9 @@ func TestPitchOfEyelets(t *testing.T) {
 	assert.Equal(t, 15.0, ask(t, g, nil, "count c"))
 	g = laced(t, "buttons", "buttons c count 5 margin 30\n")
 	assert.InDelta(t, 60, ask(t, g, nil, "pitch c"), 1e-9, "buttons that are divided have a pitch too")
+	g = laced(t, "lacing", "eyelets c from waist pitch 19.5 up 9 down 5\n")
+	assert.InDelta(t, 19.5, ask(t, g, nil, "pitch c"), 1e-9)
+	assert.Equal(t, 15.0, ask(t, g, nil, "count c"))
 }
 
 func TestRowsThatHaveNoPlaces(t *testing.T) {
