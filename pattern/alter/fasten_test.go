@@ -240,7 +240,7 @@ func TestPlaceRefusesInTheWordsOfCheck(t *testing.T) {
 		"closure.overlap":   strings.Replace(buttoned, "overlap 30", "overlap 100", 1),
 		"closure.beyond":    strings.Replace(buttoned, "up 1", "up 9", 1),
 		"closure.pitch":     strings.Replace(buttoned, "pitch 25", "pitch 400", 1),
-		"closure.no-record": "closure back buttons a.back overlap 30\nclosure front lacing b.front\neyelets front count 15 margin 10\n",
+		"closure.no-record": "closure back buttons a.back overlap 30\nallowance 12\n",
 	} {
 		g := stand(t, records, "")
 		_, fault := alter.PlaceMarks(g, alter.Fasten{Closure: "back"}, tol)

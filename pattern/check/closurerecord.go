@@ -3,6 +3,7 @@ package check
 import (
 	"fmt"
 	"math"
+	"slices"
 
 	"seamkeep/pattern"
 	"seamkeep/pattern/diag"
@@ -19,8 +20,9 @@ const (
 )
 
 // unrecorded gives the findings of a closure without a record of its buttons or
-// eyelets. Where marks stand at its edges they are of no record; where none stand and
-// other closures have a record, it is noted. Else the pattern is not there yet.
+// eyelets. Where marks stand at its edges they are of no record. Where none stand it is
+// noted once the garment file has allowances, so that it is to be cut; before that the
+// pattern is not there yet.
 func (f *fastener) unrecorded(c *pattern.Closure) diag.List {
 	if c.Kind != pattern.ButtonClosure && c.Kind != pattern.Lacing {
 		return nil
@@ -31,7 +33,7 @@ func (f *fastener) unrecorded(c *pattern.Closure) diag.List {
 	rows, total := f.standing(c)
 	if total == 0 {
 		x.Severity = diag.Note
-		if len(f.records) > 0 {
+		if len(f.in.Garment.Allowances) > 0 {
 			out = append(out, x)
 		}
 		return out
@@ -41,7 +43,7 @@ func (f *fastener) unrecorded(c *pattern.Closure) diag.List {
 		if len(r.marks) > 0 {
 			m := &r.Piece.Marks[r.marks[0].Index]
 			x.Place = onPiece(m.Place, r.Piece, r.Piece.Edges[r.Edge].Name).Point(m.At.X, m.At.Y)
-			x.Found = fmt.Sprintf("%d %s stand at %s, but the garment file has no line for them", total, measure.WordOf(c), r.Name())
+			x.Found = fmt.Sprintf("%s at %s, but the garment file has no line for that", standAs(c, len(r.marks)), r.Name())
 			x.Hint = "write: " + recordOf(c, r)
 			break
 		}
@@ -56,7 +58,16 @@ type markedRow struct {
 	marks []measure.Standing // the uppermost first
 }
 
-// standing gives the buttons or eyelets at the edges of a closure, and how many.
+// standAs tells how many buttons or eyelets stand.
+func standAs(c *pattern.Closure, n int) string {
+	if n == 1 {
+		return "a single one of its " + measure.WordOf(c) + " stands"
+	}
+	return fmt.Sprintf("%d %s stand", n, measure.WordOf(c))
+}
+
+// standing gives the buttons or eyelets at the edges of a closure, and how many; those
+// that lie outside their piece are found as that.
 func (f *fastener) standing(c *pattern.Closure) (rows []markedRow, total int) {
 	kind := pattern.Button
 	if c.Kind == pattern.Lacing {
@@ -67,7 +78,7 @@ func (f *fastener) standing(c *pattern.Closure) (rows []markedRow, total int) {
 		if problem != nil || !closed(r.Piece) {
 			continue
 		}
-		list := r.Standing(kind, f.rivals[c.Kind][r.Piece.Name], false, f.in.Tol)
+		list := slices.DeleteFunc(r.Standing(kind, f.rivals[c.Kind][r.Piece.Name], false, f.in.Tol), func(s measure.Standing) bool { return s.Outside && s.Away > onLine })
 		rows, total = append(rows, markedRow{r, list}), total+len(list)
 	}
 	return rows, total
