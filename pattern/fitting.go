@@ -1,8 +1,10 @@
 package pattern
 
 import (
+	"math"
 	"reflect"
 	"strconv"
+	"strings"
 
 	"seamkeep/pattern/diag"
 )
@@ -74,6 +76,27 @@ type Verdict struct {
 type Remark struct {
 	Place diag.Place
 	Text  string
+}
+
+// Told gives the level of a girth of the body that stands in words as a figure, in mm or
+// with a point in cm; "" where none does. Measures of a body are private.
+func (b *Body) Told(words string) string {
+	if b == nil {
+		return ""
+	}
+	for _, figure := range strings.FieldsFunc(strings.ReplaceAll(words, ",", "."), func(r rune) bool { return (r < '0' || r > '9') && r != '.' }) {
+		x, err := strconv.ParseFloat(strings.Trim(figure, "."), 64)
+		if err != nil {
+			continue
+		}
+		for _, n := range b.Girths {
+			inCM := strings.Contains(strings.Trim(figure, "."), ".") && math.Abs(10*x-n.Value) < 0.5
+			if math.Abs(x-n.Value) < 0.05 || inCM {
+				return n.Level
+			}
+		}
+	}
+	return ""
 }
 
 // EqualFittings tells whether two fittings say the same; see Equal.

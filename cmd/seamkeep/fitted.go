@@ -21,6 +21,7 @@ import (
 type fitting struct {
 	rev, date, square, page string
 	observed, pinned, notes []string
+	moved, verdicts         []string
 	calibrate               bool
 }
 
@@ -30,16 +31,18 @@ func fittedCommand(a *app) *cobra.Command {
 		Use:   "fitted [NAME]",
 		Short: "Write down what a fitting showed, beside what was predicted",
 		Long: `Fitted keeps what the fitting of a mock-up showed in fittings/NAME.fitting: the
-gap that the version predicted at each level, and the one that was observed. A
-new file is made from the version that was cut (--rev, by default the last one);
-on a terminal the gaps are asked for. Movements, verdicts and notes are typed
-into the file. Without a NAME the fittings are listed.
+gap that the version predicted at each level, and the one that was observed;
+what was pinned out, movements, verdicts and notes. A new file is made from the
+version that was cut (--rev, by default the last one). On a terminal it asks
+line by line for what is not told yet; Enter skips a line. Without a NAME the
+fittings are listed.
 
 The difference at each level is what --calibrate writes into the garment file;
 measure --calibrated and widths --calibrated then add it to what they predict.`,
 		Example: `  seamkeep fitted mock-up-1 --rev mock-up-1
   seamkeep fitted mock-up-1 -o page.svg
   seamkeep fitted mock-up-1 --observed "front bust 31"
+  seamkeep fitted mock-up-1 --moved "both arms up rides" --verdict "back neck gapes"
   seamkeep fitted mock-up-1 --pinned "side-back-back waist 4" --calibrate`,
 		Args: cobra.MaximumNArgs(1),
 		RunE: func(_ *cobra.Command, args []string) error {
@@ -54,6 +57,8 @@ measure --calibrated and widths --calibrated then add it to what they predict.`,
 	c.Flags().StringVar(&f.square, "square", "", "the printed check square as measured, such as 99.5x99.2")
 	c.Flags().StringArrayVar(&f.observed, "observed", nil, "a gap that was seen: \"CLOSURE LEVEL MM\"")
 	c.Flags().StringArrayVar(&f.pinned, "pinned", nil, "what was pinned out: \"SEAM LEVEL MM\"")
+	c.Flags().StringArrayVar(&f.moved, "moved", nil, "a movement, and how it was: \"both arms up rides\"")
+	c.Flags().StringArrayVar(&f.verdicts, "verdict", nil, "an area, and how it fits: \"back neck gapes\"")
 	c.Flags().StringArrayVar(&f.notes, "note", nil, "anything else, in a sentence")
 	c.Flags().StringVarP(&f.page, "output", "o", "", "draw the page to take to the fitting, to this SVG file")
 	_ = c.MarkFlagFilename("output", "svg")
@@ -99,15 +104,18 @@ func (a *app) fitted(name string, f *fitting) error {
 	if err != nil {
 		return err
 	}
-	record, src, err := a.fittingOf(p, l, name, f)
+	record, cut, src, err := a.fittingOf(p, l, name, f)
 	if err != nil {
 		return err
 	}
-	if err := f.fill(record); err != nil {
+	w := newTelling(record, l.body, cut.folder.Garment, l.folder.Garment)
+	if err := w.fill(f); err != nil {
 		return err
 	}
-	if err := a.askObserved(record, f); err != nil {
-		return err
+	if f.asks(a, w, src == nil) {
+		if err := w.ask(a); err != nil {
+			return err
+		}
 	}
 	t := a.text()
 	t.Fitted(record)
@@ -152,44 +160,63 @@ func (a *app) writeFitted(p *place, l *loaded, record *pattern.Fitting, src []by
 	return nil
 }
 
-// fittingOf reads a fitting, or begins one with what its version predicts.
-func (a *app) fittingOf(p *place, l *loaded, name string, f *fitting) (*pattern.Fitting, []byte, error) {
+// fittingOf reads a fitting and the version that was cut for it, or begins one with what
+// its version predicts.
+func (a *app) fittingOf(p *place, l *loaded, name string, f *fitting) (*pattern.Fitting, *loaded, []byte, error) {
 	file := text.FittingPath(p.dir, name)
 	if !exists(l.snap, file) {
-		record, err := a.newFitting(p, l, name, f)
-		return record, nil, err
+		cut, err := a.cut(p, l, f.rev)
+		if err != nil {
+			return nil, nil, nil, err
+		}
+		return a.newFitting(p, cut, name, f.rev), cut, nil, nil
 	}
 	record, problems := text.ReadFittingIn(l.snap, p.dir, name)
 	if problems.HasErrors() {
 		a.talk().Problems(problems)
-		return nil, nil, found(codeOf(problems))
+		return nil, nil, nil, found(codeOf(problems))
 	}
 	if f.rev != "" && f.rev != record.Version {
-		return nil, nil, usage("fitting %s was cut from %s; a fitting of another version is another one", name, report.Clean(record.Version))
+		return nil, nil, nil, usage("fitting %s was cut from %s; a fitting of another version is another one", name, report.Clean(record.Version))
 	}
 	src, err := fs.ReadFile(l.snap, file)
 	if err != nil {
-		return nil, nil, unreadable(err)
+		return nil, nil, nil, unreadable(err)
 	}
-	return record, src, nil
+	return record, a.cutBefore(p, l, record), src, nil
 }
 
-// newFitting predicts the gaps of the version that was cut.
-func (a *app) newFitting(p *place, l *loaded, name string, f *fitting) (*pattern.Fitting, error) {
-	cut, rev := l, f.rev
+// cut reads the version that is being fitted: the last one where none is named.
+func (a *app) cut(p *place, l *loaded, rev string) (*loaded, error) {
 	if rev == "" && p.repo != nil {
 		if head, err := p.repo.Head(); err == nil && head != nil {
 			rev = "HEAD"
 		}
 	}
-	if rev != "" {
-		var err error
-		if cut, err = a.read(p, text.NewLoader(), rev); err != nil {
-			return nil, err
-		}
+	if rev == "" {
+		return l, nil
 	}
+	return a.read(p, text.NewLoader(), rev)
+}
+
+// cutBefore reads the version that a fitting names. Where it is gone or cannot be read,
+// what the folder holds serves for the names of seams and levels.
+func (a *app) cutBefore(p *place, l *loaded, record *pattern.Fitting) *loaded {
+	if record.Version == "" {
+		return l
+	}
+	cut, problems, err := p.load(text.NewLoader(), record.Version)
+	if err != nil || problems.HasErrors() {
+		a.say("the version " + report.Clean(record.Version) + ", which was cut for it, cannot be read here; the names are those of the pattern as it is")
+		return l
+	}
+	return cut
+}
+
+// newFitting predicts the gaps of the version that was cut.
+func (a *app) newFitting(p *place, cut *loaded, name, rev string) *pattern.Fitting {
 	g := cut.folder.Garment
-	record := &pattern.Fitting{Name: name, Date: a.today().Format(time.DateOnly), Version: p.cutFrom(cut), Body: g.Body}
+	record := &pattern.Fitting{Name: name, Date: a.today().Format(time.DateOnly), Version: p.cutFrom(cut, rev), Body: g.Body}
 	for i := range g.Closures {
 		if c := &g.Closures[i]; c.Kind == pattern.Lacing {
 			for _, level := range measure.LevelNames(g) {
@@ -204,7 +231,7 @@ func (a *app) newFitting(p *place, l *loaded, name string, f *fitting) (*pattern
 	if len(record.Gaps) > 0 && !record.Gaps[0].Predicted.Set {
 		a.say("no gap is predicted: " + cut.whyNoGap())
 	}
-	return record, nil
+	return record
 }
 
 func (l *loaded) whyNoGap() string {
@@ -214,9 +241,9 @@ func (l *loaded) whyNoGap() string {
 	return "seamkeep measure says why"
 }
 
-// cutFrom names a version as a fitting can: by a tag, else by its commit; nothing for
-// what is in no version.
-func (p *place) cutFrom(l *loaded) string {
+// cutFrom names a version as a fitting can: by a tag, else by the name of a note by which the
+// maker asked for it, else by its commit; nothing for what is in no version.
+func (p *place) cutFrom(l *loaded, rev string) string {
 	c := l.snap.Commit()
 	if c == nil {
 		return ""
@@ -227,6 +254,9 @@ func (p *place) cutFrom(l *loaded) string {
 				return tag
 			}
 		}
+	}
+	if n := byNote(p.repo, rev); n != nil && n.ID == c.ID {
+		return rev
 	}
 	return c.Short()
 }
