@@ -90,7 +90,7 @@ func (b *Body) Told(words string) string {
 			continue
 		}
 		for _, n := range b.Girths {
-			inCM := strings.Contains(strings.Trim(figure, "."), ".") && math.Abs(10*x-n.Value) < 0.5
+			inCM := strings.Contains(strings.Trim(figure, "."), ".") && math.Abs(10*x-n.Value) <= 0.5
 			if math.Abs(x-n.Value) < 0.05 || inCM {
 				return n.Level
 			}
