@@ -42,7 +42,7 @@ measure --calibrated and widths --calibrated then add it to what they predict.`,
 		Example: `  seamkeep fitted mock-up-1 --rev mock-up-1
   seamkeep fitted mock-up-1 -o page.svg
   seamkeep fitted mock-up-1 --observed "front bust 31"
-  seamkeep fitted mock-up-1 --moved "both arms up rides" --verdict "back neck gapes"
+  seamkeep fitted mock-up-1 --moved "arms up rides" --verdict "back neck gapes"
   seamkeep fitted mock-up-1 --pinned "side-back-back waist 4" --calibrate`,
 		Args: cobra.MaximumNArgs(1),
 		RunE: func(_ *cobra.Command, args []string) error {
