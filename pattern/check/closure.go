@@ -145,6 +145,7 @@ func (x fastening) onEdge(r measure.Row, i int) diag.List {
 	off, beyond := x.beyond(r)
 	add(off, beyond && !lone)
 	add(x.overlaid(r))
+	add(x.twoAnchors(r))
 	if x.c.Kind == pattern.Lacing {
 		add(x.apart(r))
 	} else {
@@ -323,7 +324,8 @@ func (x fastening) apart(r measure.Row) (diag.Problem, bool) {
 func (x fastening) unstrained(r measure.Row) (diag.Problem, bool) {
 	level := r.Strain(x.in.Garment, x.in.Body, x.in.Tol)
 	at, ok := r.Crossing(x.in.Garment, level, x.in.Tol)
-	if level == "" || !ok || r.Miss(at) <= NearStrain+slack {
+	told := !x.f.Pitch.Set && x.f.From == level // as one of two anchors
+	if level == "" || !ok || told || r.Miss(at) <= NearStrain+slack {
 		return diag.Problem{}, false
 	}
 	y := x.problem("closure.no-button-at-strain", r.Miss(at))
