@@ -110,6 +110,7 @@ func plainGarment(g *Garment) *Garment {
 	sortBy(c.Closures, func(x Closure) string { return x.Name })
 	sortBy(c.Buttons, func(f Fastening) string { return f.Closure })
 	sortBy(c.Eyelets, func(f Fastening) string { return f.Closure })
+	sortBy(c.Hooks, func(f Fastening) string { return f.Closure })
 	sortBy(c.Wanted, func(w Wanted) string { return w.Closure + " " + w.Level })
 	sortBy(c.Allowances, func(a Allowance) string { return a.Target.String() })
 	sortBy(c.Joins, func(j Join) string { return j.Target.String() })

@@ -39,6 +39,7 @@ type Garment struct {
 	Closures      []Closure
 	Buttons       []Fastening
 	Eyelets       []Fastening
+	Hooks         []Fastening
 	Wanted        []Wanted
 	Allowances    []Allowance
 	Joins         []Join
@@ -118,9 +119,11 @@ type Closure struct {
 	Kind    string
 	Edges   []Ref // one, or one of each half
 	Overlap Opt   // the whole overlap, mm
+	Length  Opt   // of a slide fastener, mm
 }
 
-// Fastening says where buttons or eyelets of a closure stand.
+// Fastening says where buttons, eyelets or hooks of a closure stand; hooks have no
+// diameter and no thickness.
 type Fastening struct {
 	Place     diag.Place
 	Closure   string
@@ -191,6 +194,19 @@ func (b *Body) Girth(level string) (float64, bool) {
 		return 0, false
 	}
 	return numAt(b.Girths, level)
+}
+
+// Fastened gives the record of the buttons, eyelets or hooks of a closure; nil where
+// there is none.
+func (g *Garment) Fastened(closure string) *Fastening {
+	for _, list := range [][]Fastening{g.Buttons, g.Eyelets, g.Hooks} {
+		for i := range list {
+			if list[i].Closure == closure {
+				return &list[i]
+			}
+		}
+	}
+	return nil
 }
 
 // Piece finds a piece by name; nil where there is none.

@@ -102,12 +102,8 @@ func (p *placer) fault(id, found, expected, hint string) *diag.Problem {
 }
 
 func (p *placer) record() (*pattern.Fastening, *diag.Problem) {
-	for _, list := range [][]pattern.Fastening{p.g.Buttons, p.g.Eyelets} {
-		for i := range list {
-			if list[i].Closure == p.c.Name {
-				return &list[i], nil
-			}
-		}
+	if f := p.g.Fastened(p.c.Name); f != nil {
+		return f, nil
 	}
 	x := check.NoRecord(p.g, p.c, p.tol)
 	return nil, refuse(x)
@@ -183,9 +179,8 @@ func (p *placer) sets(f *pattern.Fastening) ([]MarkSet, *diag.Problem) {
 		}
 		rows = append(rows, r)
 	}
-	if len(rows) == 1 && !measure.Mirrored(p.g, rows[0].Piece) {
-		return nil, p.fault("closure.one-edge", fmt.Sprintf("closure %s has one edge, %s, and %s is cut once", p.c.Name, rows[0].Name(), rows[0].Piece.Name),
-			"the edge of the other half too", fmt.Sprintf("write both: closure %s %s %s PIECE.EDGE", p.c.Name, p.c.Kind, rows[0].Ref.String()))
+	if list := check.Halves(p.g, p.c, p.tol); len(rows) == 1 && len(list) > 0 {
+		return nil, refuse(list[0])
 	}
 	if p.c.Kind == pattern.Lacing {
 		var out []MarkSet

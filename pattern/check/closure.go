@@ -47,7 +47,7 @@ type fastener struct {
 func newFastener(in Input) *fastener {
 	g := in.Garment
 	f := &fastener{in: in, records: map[string][]*pattern.Fastening{}, rivals: map[string]map[string][]int{}}
-	for _, list := range [][]pattern.Fastening{g.Buttons, g.Eyelets} {
+	for _, list := range [][]pattern.Fastening{g.Buttons, g.Eyelets, g.Hooks} {
 		for i := range list {
 			f.records[list[i].Closure] = append(f.records[list[i].Closure], &list[i])
 		}
@@ -62,7 +62,10 @@ func newFastener(in Input) *fastener {
 // closure gives the findings of one closure, number i of the garment.
 func (f *fastener) closure(i int) diag.List {
 	c := &f.in.Garment.Closures[i]
-	out := halves(f.in, c)
+	out := Halves(f.in.Garment, c, f.in.Tol)
+	if len(out) == 0 {
+		out = slide(f.in, c)
+	}
 	out = append(out, f.taken(i)...)
 	if len(f.records[c.Name]) == 0 {
 		return append(out, f.unrecorded(c)...)
@@ -146,9 +149,12 @@ func (x fastening) onEdge(r measure.Row, i int) diag.List {
 	add(off, beyond && !lone)
 	add(x.overlaid(r))
 	add(x.twoAnchors(r))
-	if x.c.Kind == pattern.Lacing {
-		add(x.apart(r))
-	} else {
+	switch x.c.Kind {
+	case pattern.Lacing:
+		add(x.apart(r, measure.EyeletsApart))
+	case pattern.HookClosure:
+		add(x.apart(r, measure.HooksApart))
+	default:
 		add(x.unstrained(r))
 	}
 	if tooWide || beyond && off.Amount > x.room()+slack {
@@ -300,21 +306,21 @@ func (x fastening) shorter(r measure.Row, k int) string {
 	return fmt.Sprintf("%s, or write a pitch of at most %.1f", fewer, pitch)
 }
 
-// apart tells eyelets too far from each other.
-func (x fastening) apart(r measure.Row) (diag.Problem, bool) {
-	if r.Pitch <= measure.EyeletsApart+slack {
+// apart tells eyelets or hooks too far from each other.
+func (x fastening) apart(r measure.Row, most float64) (diag.Problem, bool) {
+	if r.Pitch <= most+slack {
 		return diag.Problem{}, false
 	}
-	y := x.problem("closure.apart", r.Pitch-measure.EyeletsApart)
+	y := x.problem("closure.apart", r.Pitch-most)
 	y.Place = onPiece(y.Place, r.Piece, r.Piece.Edges[r.Edge].Name)
-	y.Found = fmt.Sprintf("the %d eyelets of %s on %s, %.1f long, stand %.1f apart", len(r.At), x.c.Name, r.Name(), r.Length(), r.Pitch)
-	y.Expected = fmt.Sprintf("at most %g", measure.EyeletsApart)
+	y.Found = fmt.Sprintf("the %d %s of %s on %s, %.1f long, stand %.1f apart", len(r.At), measure.WordOf(x.c), x.c.Name, r.Name(), r.Length(), r.Pitch)
+	y.Expected = fmt.Sprintf("at most %g", most)
 	if x.f.Pitch.Set {
-		y.Hint = fmt.Sprintf("write a pitch of at most %g, and so many more that they reach as far", measure.EyeletsApart)
+		y.Hint = fmt.Sprintf("write a pitch of at most %g, and so many more that they reach as far", most)
 		return y, true
 	}
 	long := r.Pitch * float64(len(r.At)-1)
-	n := math.Ceil(long/measure.EyeletsApart - slack)
+	n := math.Ceil(long/most - slack)
 	y.Hint = fmt.Sprintf("write count %g: they stand %.1f apart", n+1, long/n)
 	return y, true
 }

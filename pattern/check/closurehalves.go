@@ -12,39 +12,62 @@ import (
 	"seamkeep/pattern/measure"
 )
 
-// halves tells a closure that has one edge where it needs two, and two edges that
-// are not equally long: what is fastened at one end is crooked at the other.
-func halves(in Input, c *pattern.Closure) diag.List {
-	var lengths []float64
-	var names []string
+// Halves tells a closure that has one edge where it needs two, and two edges that are
+// not equally long: what is fastened at one end is crooked at the other. Lengths are
+// within tol.
+func Halves(g *pattern.Garment, c *pattern.Closure, tol float64) diag.List {
+	var rows []measure.Row
 	for _, ref := range c.Edges {
-		p, i, ok := in.Garment.Edge(ref)
-		if !ok || !closed(p) {
+		r, problem := measure.BareRow(g, ref, tol)
+		if problem != nil || !closed(r.Piece) {
 			return nil
 		}
-		if len(c.Edges) == 1 && !measure.Mirrored(in.Garment, p) {
-			x := closureProblem("closure.one-edge", c.Place, c, 1)
-			x.Found = fmt.Sprintf("closure %s has one edge, %s, and %s is cut once", c.Name, ref.String(), p.Name)
-			x.Expected = "the edge of the other half too"
-			x.Hint = fmt.Sprintf("write both: closure %s %s %s PIECE.EDGE", c.Name, c.Kind, ref.String())
-			x.Place = onPiece(x.Place, p, p.Edges[i].Name)
-			return diag.List{x}
-		}
-		r, problem := measure.BareRow(in.Garment, ref, in.Tol)
-		if problem != nil {
-			return nil
-		}
-		lengths, names = append(lengths, r.Length()), append(names, ref.String())
+		rows = append(rows, r)
 	}
-	limit, _ := in.Garment.SeamTolerance(nil)
-	if len(lengths) < 2 || math.Abs(lengths[0]-lengths[1]) <= limit+slack {
+	switch {
+	case len(rows) == 1 && !measure.Mirrored(g, rows[0].Piece):
+		return diag.List{oneEdge(c, rows[0])}
+	case len(rows) < 2:
 		return nil
 	}
-	x := closureProblem("closure.halves", c.Place, c, math.Abs(lengths[0]-lengths[1]))
-	x.Found = fmt.Sprintf("the two edges of closure %s are %.1f (%s) and %.1f (%s) long", c.Name, lengths[0], names[0], lengths[1], names[1])
-	x.Expected = fmt.Sprintf("at most %g between them, so that buttons meet their holes and eyelets stand opposite", limit)
-	x.Hint = fmt.Sprintf("alter one by %.1f at its ends", x.Amount)
+	limit, _ := g.SeamTolerance(nil)
+	long, short := rows[0], rows[1]
+	if long.Length() < short.Length() {
+		long, short = short, long
+	}
+	off := long.Length() - short.Length()
+	if off <= limit+slack {
+		return nil
+	}
+	x := closureProblem("closure.halves", c.Place, c, off)
+	x.Place = onPiece(x.Place, long.Piece, long.Piece.Edges[long.Edge].Name)
+	x.Found = fmt.Sprintf("the two edges of closure %s are %.1f (%s) and %.1f (%s) long", c.Name, rows[0].Length(), rows[0].Ref.String(), rows[1].Length(), rows[1].Ref.String())
+	x.Expected = fmt.Sprintf("at most %g between them, so that %s", limit, purpose(c))
+	x.Hint = fmt.Sprintf("take %.1f off %s at its ends, or add as much to %s", off, long.Name(), short.Name())
+	x.Related = []diag.Related{{Place: onPiece(short.Piece.Edges[short.Edge].Place, short.Piece, short.Piece.Edges[short.Edge].Name), Text: "the shorter one"}}
 	return diag.List{x}
+}
+
+// purpose says what two edges of one length are for.
+func purpose(c *pattern.Closure) string {
+	switch c.Kind {
+	case pattern.ButtonClosure:
+		return "buttons meet their holes"
+	case pattern.Lacing:
+		return "eyelets stand opposite"
+	case pattern.HookClosure:
+		return "hooks meet their eyes"
+	}
+	return "neither is sewn on in waves"
+}
+
+func oneEdge(c *pattern.Closure, r measure.Row) diag.Problem {
+	x := closureProblem("closure.one-edge", c.Place, c, 1)
+	x.Place = onPiece(x.Place, r.Piece, r.Piece.Edges[r.Edge].Name)
+	x.Found = fmt.Sprintf("closure %s has one edge, %s, and %s is cut once", c.Name, r.Name(), r.Piece.Name)
+	x.Expected = "the edge of the other half too"
+	x.Hint = fmt.Sprintf("write both: closure %s %s %s PIECE.EDGE", c.Name, c.Kind, r.Ref.String())
+	return x
 }
 
 // half is the eyelets that one half of the garment has at a closure.

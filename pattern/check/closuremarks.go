@@ -14,8 +14,11 @@ import (
 // none stands, none is missed: they may be yet to be placed.
 func (x fastening) marks(r measure.Row) diag.List {
 	kinds := []pattern.MarkKind{pattern.Button, pattern.Buttonhole}
-	if x.c.Kind == pattern.Lacing {
+	switch x.c.Kind {
+	case pattern.Lacing:
 		kinds = []pattern.MarkKind{pattern.Eyelet}
+	case pattern.HookClosure:
+		return nil // a hook has no mark of its own
 	}
 	var out diag.List
 	sides := map[string]pattern.MarkKind{}

@@ -102,10 +102,10 @@ func TestWhatCannotBeTold(t *testing.T) {
 	})
 	for line, want := range map[string]string{
 		"Keeps: gap middle":           "is no lacing",
-		"Keeps: pitch middle":         "no buttons or eyelets are recorded",
+		"Keeps: pitch middle":         "no buttons, eyelets or hooks are recorded",
 		"Keeps: overlap middle":       "there is no closure middle",
 		"Keeps: girth collar":         "no piece of around reaches level collar",
-		"Changes: count middle to 12": "no buttons or eyelets are recorded",
+		"Changes: count middle to 12": "no buttons, eyelets or hooks are recorded",
 	} {
 		r := judgeOne(t, c, line)
 		assert.False(t, r.OK, line)

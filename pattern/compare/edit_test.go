@@ -27,6 +27,7 @@ func full(t testing.TB) *pattern.Garment {
 	g.Seams[0].Eases = []pattern.Ease{{Amount: 3, From: "bust", To: "waist"}}
 	g.Seams[1].Second[0].From, g.Seams[1].Second[0].To = "bust", "waist"
 	g.Eyelets = []pattern.Fastening{{Closure: "front", Count: pattern.Some(15), Margin: pattern.Some(10)}}
+	g.Hooks = []pattern.Fastening{{Closure: "left", Count: pattern.Some(7), Margin: pattern.Some(10)}}
 	g.Buttons = []pattern.Fastening{{Closure: "back", From: "bust", Pitch: pattern.Some(25)}}
 	g.Wanted = []pattern.Wanted{{Closure: "front", Level: "bust", Min: 28, Max: 36}}
 	g.Allowances = []pattern.Allowance{{Value: 12}, {Target: pattern.Target{Name: "hem"}}}

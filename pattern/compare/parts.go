@@ -34,6 +34,7 @@ func garmentParts() []part[pattern.Garment] {
 		many("closure", func(x *g) *[]pattern.Closure { return &x.Closures }, func(c pattern.Closure) string { return c.Name }),
 		many("buttons", func(x *g) *[]pattern.Fastening { return &x.Buttons }, closure),
 		many("eyelets", func(x *g) *[]pattern.Fastening { return &x.Eyelets }, closure),
+		many("hooks", func(x *g) *[]pattern.Fastening { return &x.Hooks }, closure),
 		many("wanted gap", func(x *g) *[]pattern.Wanted { return &x.Wanted }, func(w pattern.Wanted) string { return w.Closure + " at " + w.Level }),
 		many("allowance", func(x *g) *[]pattern.Allowance { return &x.Allowances }, func(a pattern.Allowance) string { return a.Target.String() }),
 		many("join", func(x *g) *[]pattern.Join { return &x.Joins }, func(j pattern.Join) string { return j.Target.String() }),

@@ -18,6 +18,10 @@ const (
 	// edge (zanotowane.pl/808/9480, a page of a book on medieval tailoring).
 	EyeletsApart = 30.0
 	EyeletReach  = 15.0
+	// HooksApart is the distance from one hook to the next, mm: 1 1/4 in, set from the
+	// waist up and down (Text-Book on Domestic Art, 1911). That a row with wider spaces
+	// gapes is common practice, no source.
+	HooksApart = 31.75
 )
 
 // HoleLength is how long a buttonhole is, mm: diameter and thickness of the button

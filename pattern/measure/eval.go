@@ -199,14 +199,10 @@ func (m Measure) closure(in Input) ([]Value, error) {
 	if m.Kind == "overlap" {
 		return one(m, c.Overlap.Or(0), "mm"), nil
 	}
-	for _, list := range [][]pattern.Fastening{in.Garment.Buttons, in.Garment.Eyelets} {
-		for i := range list {
-			if list[i].Closure == c.Name {
-				return m.row(in, c, &list[i]), nil
-			}
-		}
+	if f := in.Garment.Fastened(c.Name); f != nil {
+		return m.row(in, c, f), nil
 	}
-	return unknown(m, unitOf(m.Kind), "no buttons or eyelets are recorded for closure "+c.Name), nil
+	return unknown(m, unitOf(m.Kind), "no buttons, eyelets or hooks are recorded for closure "+c.Name), nil
 }
 
 func unitOf(kind string) string {

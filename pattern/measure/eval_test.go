@@ -63,7 +63,7 @@ func TestFastenings(t *testing.T) {
 	for _, words := range []string{"pitch side", "count side"} {
 		list := values(t, g, nil, words)
 		assert.False(t, list[0].Known)
-		assert.Contains(t, list[0].Why, "no buttons or eyelets are recorded for closure side")
+		assert.Contains(t, list[0].Why, "no buttons, eyelets or hooks are recorded for closure side")
 	}
 }
 

@@ -13,8 +13,8 @@ import (
 // garment has, and few enough to place in no time.
 const MostInRow = 1000
 
-// Row is where the buttons or the eyelets of a closure stand along one of its
-// edges. All distances are mm along the sewing line, not heights: on a straight
+// Row is where the buttons, the eyelets or the hooks of a closure stand along one of
+// its edges. All distances are mm along the sewing line, not heights: on a straight
 // upright edge the two are the same, on a curved one the edges of both halves meet
 // only by the cloth.
 type Row struct {
@@ -39,7 +39,7 @@ func (f *RowFault) Error() string {
 	return diag.Problem{Found: f.Found, Expected: f.Expected}.Message()
 }
 
-// RowOn lays out the buttons or eyelets f of closure c along its edge number i.
+// RowOn lays out the buttons, eyelets or hooks f of closure c along its edge number i.
 //
 // From a level at a pitch they stand at y* + k p, counted along the edge from where it
 // crosses the level: up towards its upper end, down towards the lower one. All others are divided evenly between two margins, p = (L - 2m)/(n - 1); with a
@@ -121,8 +121,11 @@ func countOf(c *pattern.Closure, f *pattern.Fastening) (int, *RowFault) {
 
 // WordOf is what a closure is fastened with.
 func WordOf(c *pattern.Closure) string {
-	if c.Kind == pattern.Lacing {
+	switch c.Kind {
+	case pattern.Lacing:
 		return "eyelets"
+	case pattern.HookClosure:
+		return "hooks"
 	}
 	return "buttons"
 }

@@ -177,10 +177,17 @@ func genGarment(name string) *rapid.Generator[*pattern.Garment] {
 			g.Runs = append(g.Runs, pattern.Run{Name: n, Refs: drawRefs(t, 3)})
 		}
 		for _, n := range genNames(0, 3).Draw(t, "closures") {
-			g.Closures = append(g.Closures, pattern.Closure{Name: n, Edges: drawRefs(t, 2), Overlap: opt(t, genNumber(0)),
-				Kind: rapid.SampledFrom([]string{pattern.ButtonClosure, pattern.Lacing, pattern.HookClosure, pattern.Slide}).Draw(t, "kind")})
+			c := pattern.Closure{Name: n, Edges: drawRefs(t, 2), Overlap: opt(t, genNumber(0)),
+				Kind: rapid.SampledFrom([]string{pattern.ButtonClosure, pattern.Lacing, pattern.HookClosure, pattern.Slide}).Draw(t, "kind")}
+			if c.Kind == pattern.Slide {
+				c.Length = opt(t, genNumber(0))
+			}
+			g.Closures = append(g.Closures, c)
 			g.Buttons = append(g.Buttons, drawFastening(t, n))
 			g.Eyelets = append(g.Eyelets, drawFastening(t, n))
+			hooks := drawFastening(t, n)
+			hooks.Diameter, hooks.Thickness = pattern.Opt{}, pattern.Opt{}
+			g.Hooks = append(g.Hooks, hooks)
 		}
 		return g
 	})

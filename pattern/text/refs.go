@@ -120,6 +120,9 @@ func (c *nameChecker) closures() {
 	for _, f := range c.g.Eyelets {
 		c.fastening(f, "eyelets", pattern.Lacing)
 	}
+	for _, f := range c.g.Hooks {
+		c.fastening(f, "hooks", pattern.HookClosure)
+	}
 	for _, w := range c.g.Wanted {
 		c.closure(w.Place, w.Closure, "a gap", pattern.Lacing)
 		c.level(w.Place, w.Level)

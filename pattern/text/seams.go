@@ -1,6 +1,8 @@
 package text
 
 import (
+	"fmt"
+
 	"seamkeep/pattern"
 )
 
@@ -99,44 +101,55 @@ func readClosure(c *record, _ string, g *pattern.Garment) {
 	c.declare("closure", x.Name)
 	x.Kind = c.need(pattern.ButtonClosure, pattern.Lacing, pattern.HookClosure, pattern.Slide)
 	x.Edges = []pattern.Ref{c.ref()}
-	if t, ok := c.peek(); ok && t.text != "overlap" {
+	if t, ok := c.peek(); ok && t.text != "overlap" && t.text != "length" {
 		x.Edges = append(x.Edges, c.ref())
 	}
 	if c.accept("overlap") {
 		c.option(&x.Overlap, "overlap", notBelow0)
+	}
+	if c.accept("length") {
+		if x.Kind != pattern.Slide && x.Kind != "" {
+			c.r.bad(c.r.tokens[c.next-1].at, IDClosureKind, fmt.Sprintf("found a length on closure %q, which is %s", x.Name, x.Kind), "expected it on a closure that is slide",
+				"it is how long the slide fastener is; the edge has its own length in its piece file")
+		}
+		c.option(&x.Length, "length", notBelow0)
 	}
 	g.Closures = append(g.Closures, x)
 }
 
 func printClosures(g *pattern.Garment, s *sheet) {
 	for _, x := range g.Closures {
-		s.record(head, "closure", x.Name, "closure").word(x.Name, x.Kind).refs(x.Edges, "").option("overlap", x.Overlap).done()
+		s.record(head, "closure", x.Name, "closure").word(x.Name, x.Kind).refs(x.Edges, "").option("overlap", x.Overlap).option("length", x.Length).done()
 	}
 }
 
 func readFastening(c *record, word string, g *pattern.Garment) {
 	f := pattern.Fastening{Place: c.recordPlace(), Closure: c.name("a closure")}
 	c.about(word, f.Closure)
-	for !c.failed && c.fasteningOption(&f) {
+	for !c.failed && c.fasteningOption(&f, word != "hooks") {
 	}
-	if word == "buttons" {
+	switch word {
+	case "buttons":
 		g.Buttons = append(g.Buttons, f)
-	} else {
+	case "eyelets":
 		g.Eyelets = append(g.Eyelets, f)
+	default:
+		g.Hooks = append(g.Hooks, f)
 	}
 }
 
-// fasteningOption reads one option of buttons or eyelets; false where none follows.
-func (c *record) fasteningOption(f *pattern.Fastening) bool {
+// fasteningOption reads one option of buttons, eyelets or hooks, which have no size;
+// false where none follows.
+func (c *record) fasteningOption(f *pattern.Fastening, sized bool) bool {
 	switch {
 	case c.accept("from"):
 		c.once("from", f.From != "")
 		f.From = c.name("a level")
 	case c.accept("pitch"):
 		c.option(&f.Pitch, "pitch", notBelow0)
-	case c.accept("diameter"):
+	case sized && c.accept("diameter"):
 		c.option(&f.Diameter, "diameter", notBelow0)
-	case c.accept("thickness"):
+	case sized && c.accept("thickness"):
 		c.option(&f.Thickness, "thickness", notBelow0)
 	case c.accept("up"):
 		c.wholeOption(&f.Up, "up", 0)
@@ -146,14 +159,17 @@ func (c *record) fasteningOption(f *pattern.Fastening) bool {
 		c.wholeOption(&f.Count, "count", 1)
 	case c.accept("margin"):
 		c.option(&f.Margin, "margin", notBelow0)
-	default:
+	case sized:
 		return c.noOption("from", "pitch", "diameter", "thickness", "up", "down", "count", "margin")
+	default:
+		return c.noOption("from", "pitch", "up", "down", "count", "margin")
 	}
 	return true
 }
 
 func printButtons(g *pattern.Garment, s *sheet) { printFastenings("buttons", g.Buttons, s) }
 func printEyelets(g *pattern.Garment, s *sheet) { printFastenings("eyelets", g.Eyelets, s) }
+func printHooks(g *pattern.Garment, s *sheet)   { printFastenings("hooks", g.Hooks, s) }
 
 func printFastenings(word string, list []pattern.Fastening, s *sheet) {
 	for _, f := range list {
