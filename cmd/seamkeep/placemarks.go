@@ -108,11 +108,14 @@ func (o *placing) fits(g *pattern.Garment, what, closure string, inset bool) err
 	kinds := map[string]string{"buttons": pattern.ButtonClosure, "eyelets": pattern.Lacing}
 	kind, ok := kinds[what]
 	if !ok {
-		return usage("there is nothing to place called %q%s\nplace buttons, or eyelets", report.Clean(what), didYouMean(what, []string{"buttons", "eyelets"}))
+		return usage("there is nothing to place called %q%s\nplace buttons, or eyelets; where hooks stand the printed sheets show", report.Clean(what), didYouMean(what, []string{"buttons", "eyelets"}))
 	}
 	c := g.Closure(closure)
 	if c == nil {
 		return usage("there is no closure %q%s", report.Clean(closure), didYouMean(closure, closureNames(g, "")))
+	}
+	if c.Kind == pattern.HookClosure || c.Kind == pattern.Slide {
+		return usage("closure %s is of kind %s, which has no marks to place: the printed sheets show where hooks stand", closure, c.Kind)
 	}
 	if c.Kind != kind {
 		return usage("closure %s is of kind %s, which has no %s\nclosures with %s: %s", closure, c.Kind, what, what, orNone(closureNames(g, kind)))

@@ -28,6 +28,8 @@ func TestEveryFieldOfTheListsIsInItsSchema(t *testing.T) {
 		{"materials", "strip", reflect.TypeFor[jsonStrip]()},
 		{"materials", "button", reflect.TypeFor[jsonButton]()},
 		{"materials", "eyelets", reflect.TypeFor[jsonEyelets]()},
+		{"materials", "hooks", reflect.TypeFor[jsonHooks]()},
+		{"materials", "slide", reflect.TypeFor[jsonSlide]()},
 		{"materials", "lace", reflect.TypeFor[jsonLace]()},
 		{"materials", "binding", reflect.TypeFor[jsonBinding]()},
 	} {

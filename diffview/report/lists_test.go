@@ -30,6 +30,9 @@ func listed(t *testing.T) []*pattern.Garment {
 	full.Clearances = []pattern.Clearance{{Kind: "bone", Value: 9}, {Kind: "cord", Value: 2}}
 	full.Eyelets = []pattern.Fastening{{Closure: "front", Count: pattern.Some(15), Margin: pattern.Some(10)}}
 	full.Buttons = []pattern.Fastening{{Closure: "back", Up: pattern.Some(1), Down: pattern.Some(10), Diameter: pattern.Some(18)}}
+	full.Closures = append(full.Closures, pattern.Closure{Name: "side", Kind: pattern.HookClosure, Edges: []pattern.Ref{{Piece: "gusset", Edge: "front"}}},
+		pattern.Closure{Name: "pocket", Kind: pattern.Slide, Edges: []pattern.Ref{{Piece: "gusset", Edge: "back"}}, Length: pattern.Some(200)})
+	full.Hooks = []pattern.Fastening{{Closure: "side", Count: pattern.Some(9)}}
 	p := full.Piece("front")
 	p.Title = "=Left front"
 	bottom := p.Outline().Bounds().Min

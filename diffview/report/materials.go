@@ -89,6 +89,8 @@ const (
 	kindCord    = "cord"
 	kindButton  = "button"
 	kindEyelet  = "eyelet"
+	kindHook    = "hook"
+	kindSlide   = "slide"
 	kindLace    = "lace"
 	kindBinding = "binding"
 )
@@ -98,7 +100,7 @@ func materialSections(l material.List) []materialSection {
 	all := []materialSection{
 		clothSection(l), elasticSection(l),
 		stripSection(l, pattern.Bone, kindBone, "bones", l.Bones), stripSection(l, pattern.Cord, kindCord, "cords", l.Cords),
-		buttonSection(l), eyeletSection(l), bindingSection(l),
+		buttonSection(l), eyeletSection(l), hookSection(l), bindingSection(l),
 	}
 	var out []materialSection
 	for _, s := range all {
@@ -222,6 +224,28 @@ func eyeletSection(l material.List) materialSection {
 	if len(s.rows) > 0 {
 		s.how = fmt.Sprintf("lace = w + 2 (n - 1) sqrt(w^2 + pitch^2) + 2 x %g to tie, w = gap + 2 x the distance of the eyelets from their edge: "+
 			"criss-cross, n pairs of eyelets; to be opened wide it needs more", material.LaceEnd)
+	}
+	return s
+}
+
+func hookSection(l material.List) materialSection {
+	s := materialSection{title: "hooks and slide fasteners"}
+	for _, h := range l.Hooks {
+		r := materialRow{kind: kindHook, what: "hooks and eyes for closure " + h.Closure, count: h.Count}
+		if h.Pitch.Set {
+			r.remark = fmt.Sprintf("pitch %.1f", h.Pitch.Value)
+		}
+		s.rows = append(s.rows, r)
+	}
+	for _, x := range l.Slides {
+		r := materialRow{kind: kindSlide, what: "slide fastener for closure " + x.Closure, count: x.Count, length: x.Length}
+		if x.Edge.Set {
+			r.remark = fmt.Sprintf("it closes %.1f", x.Edge.Value)
+		}
+		if !x.Length.Set {
+			r.remark = "no length recorded; " + r.remark
+		}
+		s.rows = append(s.rows, r)
 	}
 	return s
 }

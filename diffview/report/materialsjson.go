@@ -15,6 +15,8 @@ type jsonMaterials struct {
 	Cords    jsonStrips    `json:"cords"`
 	Buttons  []jsonButton  `json:"buttons"`
 	Eyelets  []jsonEyelets `json:"eyelets"`
+	Hooks    []jsonHooks   `json:"hooks"`
+	Slides   []jsonSlide   `json:"slides"`
 	Bindings []jsonBinding `json:"bindings"`
 	Cautions []string      `json:"cautions"`
 }
@@ -89,6 +91,19 @@ type jsonEyelets struct {
 	Lace    jsonLace `json:"lace"`
 }
 
+type jsonHooks struct {
+	Closure string `json:"closure"`
+	Count   int    `json:"count"`
+	Pitch   number `json:"pitch"`
+}
+
+type jsonSlide struct {
+	Closure string `json:"closure"`
+	Count   int    `json:"count"`
+	Length  number `json:"length"`
+	Edge    number `json:"edge"`
+}
+
 type jsonLace struct {
 	Count  int    `json:"count"`
 	Length number `json:"length"`
@@ -110,7 +125,7 @@ func MaterialsJSON(l material.List) any {
 	doc := jsonMaterials{
 		Schema: "seamkeep.materials/1", Garment: l.Garment, Version: versionJSON(l.Version), Cloths: []jsonCloth{}, Elastics: []jsonBand{},
 		Bones: stripsJSON(l, pattern.Bone, l.Bones), Cords: stripsJSON(l, pattern.Cord, l.Cords), Buttons: []jsonButton{}, Eyelets: []jsonEyelets{},
-		Bindings: []jsonBinding{}, Cautions: orNone(l.Cautions),
+		Hooks: []jsonHooks{}, Slides: []jsonSlide{}, Bindings: []jsonBinding{}, Cautions: orNone(l.Cautions),
 	}
 	for _, c := range l.Cloths {
 		doc.Cloths = append(doc.Cloths, jsonCloth{c.Name, c.Pieces, known(c.Area), known(c.Allowance), c.Elastic, layJSON(c.Lay), c.Lay.Why})
@@ -126,6 +141,12 @@ func MaterialsJSON(l material.List) any {
 	for _, e := range l.Eyelets {
 		lace := jsonLace{e.Laces, maybe(e.Lace.Length), number{e.Lace.Gap, e.Lace.Length.Set}, number{e.Lace.Inset, e.Lace.Length.Set}, e.Lace.Wanted, e.Lace.Why}
 		doc.Eyelets = append(doc.Eyelets, jsonEyelets{e.Closure, e.Side, e.Count, maybe(e.Pitch), lace})
+	}
+	for _, h := range l.Hooks {
+		doc.Hooks = append(doc.Hooks, jsonHooks{h.Closure, h.Count, maybe(h.Pitch)})
+	}
+	for _, s := range l.Slides {
+		doc.Slides = append(doc.Slides, jsonSlide{s.Closure, s.Count, maybe(s.Length), maybe(s.Edge)})
 	}
 	for _, b := range l.Bindings {
 		doc.Bindings = append(doc.Bindings, jsonBinding{b.Run, known(b.Length), known(b.Buy)})

@@ -56,6 +56,8 @@ func filled(t testing.TB) *pattern.Garment {
 	g.Seams[1].Second[0].From, g.Seams[1].Second[0].To = "bust", "waist"
 	g.Seams[2].Mirrored, g.Seams[3].SameWay = true, true
 	all := pattern.Some(5)
+	g.Hooks = []pattern.Fastening{{Closure: "side", From: "waist", Pitch: all, Up: all, Down: all}}
+	g.Closures = append(g.Closures, pattern.Closure{Name: "side", Kind: pattern.HookClosure}, pattern.Closure{Name: "slit", Kind: pattern.Slide, Length: all})
 	g.Eyelets = []pattern.Fastening{{Closure: "front", From: "bust", Pitch: all, Diameter: all, Thickness: all, Up: all, Down: all, Count: all, Margin: all}}
 	g.Buttons = []pattern.Fastening{{Closure: "back", From: "bust", Pitch: pattern.Some(25)}}
 	g.Wanted = []pattern.Wanted{{Closure: "front", Level: "bust", Min: 28, Max: 36}}

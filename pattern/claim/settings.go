@@ -107,7 +107,7 @@ func (b bench) fasteners(closure string) []reason {
 	var out []reason
 	for _, e := range b.change.Edits {
 		switch e.Kind {
-		case "closure", "buttons", "eyelets":
+		case "closure", "buttons", "eyelets", "hooks":
 			if words := e.Words(); e.Piece == "" && e.Name == closure && words != "" {
 				out = append(out, reason{0, words})
 			}

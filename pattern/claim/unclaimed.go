@@ -160,7 +160,7 @@ func (c Claim) records(e compare.Edit) bool {
 	switch e.Kind {
 	case "closure":
 		return c.Measure.Kind == "overlap" && c.Measure.Closure == e.Name && strings.HasPrefix(e.Words(), "overlap ")
-	case "buttons", "eyelets":
+	case "buttons", "eyelets", "hooks":
 		return (c.Measure.Kind == "pitch" || c.Measure.Kind == "count") && c.Measure.Closure == e.Name
 	case "reduce", "thickness":
 		return c.Measure.Kind == "gap"

@@ -236,7 +236,7 @@ func count(n int, kind string) string {
 		kind = "calibrations"
 	case "reduce":
 		kind = "reductions"
-	case "buttons", "eyelets", "cords":
+	case "buttons", "eyelets", "hooks", "cords":
 	default:
 		kind += "s"
 	}

@@ -128,14 +128,21 @@ func eyelets(g *pattern.Garment, body *pattern.Body) []Eyelets {
 		}
 		e := Eyelets{Closure: c.Name, Side: n, Laces: lines(g, c)}
 		e.Count = 2 * n * e.Laces
-		pitch := measure.Measure{Kind: "pitch", Closure: c.Name}
-		if v, err := pitch.Eval(measure.Input{Garment: g}); err == nil && len(v) == 1 && v[0].Known {
-			e.Pitch = pattern.Some(v[0].Value)
-		}
+		e.Pitch = pitchOf(g, c)
 		e.Lace = laceOf(g, body, c, n, e.Pitch)
 		out = append(out, e)
 	}
 	return out
+}
+
+// pitchOf is the distance from one to the next of what a closure has, mm; unknown where
+// the records do not say.
+func pitchOf(g *pattern.Garment, c *pattern.Closure) pattern.Opt {
+	pitch := measure.Measure{Kind: "pitch", Closure: c.Name}
+	if v, err := pitch.Eval(measure.Input{Garment: g}); err == nil && len(v) == 1 && v[0].Known {
+		return pattern.Some(v[0].Value)
+	}
+	return pattern.Opt{}
 }
 
 func laceOf(g *pattern.Garment, body *pattern.Body, c *pattern.Closure, n int, pitch pattern.Opt) Lace {

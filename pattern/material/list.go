@@ -17,6 +17,8 @@ type List struct {
 	Elastics []Elastic
 	Buttons  []Button
 	Eyelets  []Eyelets
+	Hooks    []Hooks
+	Slides   []Slide
 	Bindings []Binding
 	Clear    map[pattern.MarkKind]float64 // clearance of bones and cords at each end, mm
 	Cautions []string
@@ -55,7 +57,7 @@ func ListOf(g *pattern.Garment, v Version, o Options) List {
 	c := CuttingOf(g, v)
 	out := List{
 		Garment: c.Garment, Version: v, Bones: strips(g, pattern.Bone), Cords: strips(g, pattern.Cord), Elastics: elastics(g),
-		Buttons: buttons(g), Eyelets: eyelets(g, o.Body), Bindings: bindings(g),
+		Buttons: buttons(g), Eyelets: eyelets(g, o.Body), Hooks: hooks(g), Slides: slides(g), Bindings: bindings(g),
 		Clear: map[pattern.MarkKind]float64{pattern.Bone: Clearance(g, pattern.Bone), pattern.Cord: Clearance(g, pattern.Cord)},
 	}
 	for _, cloth := range c.Cloths {

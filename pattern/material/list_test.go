@@ -125,6 +125,19 @@ func TestEyeletsCountedFromALevel(t *testing.T) {
 	assert.InDelta(t, material.LaceLength(15, 20, 32, material.LaceInset), e[0].Lace.Length.Value, 1e-9)
 }
 
+// Hooks 1 1/4 in apart from the waist up and down (Text-Book on Domestic Art, 1911), 3 and
+// 3 of them; a closure with both edges on each half is there twice, as a side lacing is.
+func TestHooksAndSlides(t *testing.T) {
+	g := laced(t, "closure side hooks front.back back.front", "hooks side from waist pitch 31.75 up 3 down 3",
+		"closure slit slide front.top length 80", "closure bare slide back.top")
+	l := material.ListOf(g, material.Version{}, material.Options{})
+	assert.Equal(t, []material.Hooks{{Closure: "side", Count: 14, Pitch: pattern.Some(31.75)}}, l.Hooks)
+	require.Len(t, l.Slides, 2)
+	assert.Equal(t, []any{"slit", 1, pattern.Some(80)}, []any{l.Slides[0].Closure, l.Slides[0].Count, l.Slides[0].Length})
+	assert.InDelta(t, 100, l.Slides[0].Edge.Value, 1e-9)
+	assert.False(t, l.Slides[1].Length.Set)
+}
+
 func TestASideLacingIsThereTwice(t *testing.T) {
 	g := laced(t, "closure sides lacing front.back back.front", "eyelets sides count 9 margin 12")
 	e := material.ListOf(g, material.Version{}, material.Options{}).Eyelets

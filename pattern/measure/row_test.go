@@ -21,9 +21,9 @@ func laced(t testing.TB, kind, records string) *pattern.Garment {
 
 func rowOf(t testing.TB, g *pattern.Garment) measure.Row {
 	t.Helper()
-	f := append(append([]pattern.Fastening{}, g.Buttons...), g.Eyelets...)
-	require.NotEmpty(t, f)
-	r, fault := measure.RowOn(g, g.Closure("c"), &f[0], 0, measure.Accuracy)
+	f := g.Fastened("c")
+	require.NotNil(t, f)
+	r, fault := measure.RowOn(g, g.Closure("c"), f, 0, measure.Accuracy)
 	require.Nil(t, fault)
 	return r
 }
@@ -46,6 +46,7 @@ func TestWhereARowStands(t *testing.T) {
 		{"from a level up and down", "buttons", "buttons c from bust pitch 25 up 1 down 10\n", []float64{185, 160, 135, 110, 85, 60, 35, 10, -15, -40, -65, -90}},
 		// hooks 1 1/4 in apart from the waist up and down (Text-Book on Domestic Art, 1911)
 		{"from the waist, 1 1/4 in apart", "buttons", "buttons c from waist pitch 31.75 up 3 down 3\n", []float64{95.25, 63.5, 31.75, 0, -31.75, -63.5, -95.25}},
+		{"hooks from the waist, 1 1/4 in apart", "hooks", "hooks c from waist pitch 31.75 up 3 down 3\n", []float64{95.25, 63.5, 31.75, 0, -31.75, -63.5, -95.25}},
 		// fix top and bottom, divide equally (The New Dressmaker, 1921, ch. 24)
 		{"top and bottom, divided equally", "buttons", "buttons c count 5 margin 30\n", []float64{167, 107, 47, -13, -73}},
 		{"a count from a level goes down", "buttons", "buttons c from bust pitch 20 count 3\n", []float64{160, 140, 120}},

@@ -11,8 +11,8 @@ import (
 
 // fastenings draws what the garment says of a closure's buttons and eyelets where
 // the piece has no marks of its own for them: buttons on their line, which lies half
-// the overlap inside the edge; eyelets as ticks that give their places along the
-// edge alone, since how far inside they lie is not recorded.
+// the overlap inside the edge; eyelets and hooks as ticks that give their places along
+// the edge alone, since how far inside they lie is not recorded.
 func (f *figure) fastenings() {
 	for i := range f.garment.Buttons {
 		b := &f.garment.Buttons[i]
@@ -29,14 +29,21 @@ func (f *figure) fastenings() {
 		}
 	}
 	for i := range f.garment.Eyelets {
-		const tick = 3
-		e := &f.garment.Eyelets[i]
-		for _, r := range f.rows(e, pattern.Eyelet) {
-			for k := range r.At {
-				f.drawing.Line(ink.Marks, 0.35, 0, f.at(r.Point(k, 0, placeTol)), f.at(r.Point(k, tick, placeTol)))
-			}
-			f.rowWords(r, tick+1.5, fmt.Sprintf("eyelets %s: %d", e.Closure, len(r.At)))
+		f.ticks(&f.garment.Eyelets[i], "eyelets", pattern.Eyelet)
+	}
+	for i := range f.garment.Hooks {
+		f.ticks(&f.garment.Hooks[i], "hooks")
+	}
+}
+
+// ticks draws where a row stands along its edge.
+func (f *figure) ticks(b *pattern.Fastening, word string, kinds ...pattern.MarkKind) {
+	const tick = 3 // mm
+	for _, r := range f.rows(b, kinds...) {
+		for k := range r.At {
+			f.drawing.Line(ink.Marks, 0.35, 0, f.at(r.Point(k, 0, placeTol)), f.at(r.Point(k, tick, placeTol)))
 		}
+		f.rowWords(r, tick+1.5, fmt.Sprintf("%s %s: %d", word, b.Closure, len(r.At)))
 	}
 }
 
