@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"io/fs"
 	"path"
+	"slices"
 	"strings"
 	"time"
 
@@ -72,6 +73,7 @@ func (a *app) listFittings() error {
 		return err
 	}
 	list, problems := text.Fittings(l.snap, p.dir)
+	slices.SortStableFunc(list, func(x, y *pattern.Fitting) int { return strings.Compare(x.Date, y.Date) })
 	t := a.text()
 	for _, f := range list {
 		words := []string{f.Name}
