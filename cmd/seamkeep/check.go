@@ -64,7 +64,7 @@ func (a *app) check(o checkOptions) error {
 	if g := l.folder.Garment; g != nil && !problems.HasErrors() {
 		problems = append(problems, check.Run(check.Input{Garment: g, Body: l.body, Today: a.today()})...)
 	}
-	problems = append(problems, fittingFaults(l.snap, p.dir)...)
+	problems = append(problems, fittingFaults(l.snap, p.dir, p.namedBody)...)
 	problems.Sort()
 	if o.picture != "" {
 		if err := a.drawFindings(l.folder.Garment, problems, p.label(l.snap, rev), o.picture); err != nil {

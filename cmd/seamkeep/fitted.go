@@ -13,7 +13,6 @@ import (
 	"seamkeep/diffview/overlay"
 	"seamkeep/diffview/report"
 	"seamkeep/pattern"
-	"seamkeep/pattern/diag"
 	"seamkeep/pattern/measure"
 	"seamkeep/pattern/text"
 )
@@ -261,16 +260,6 @@ func (p *place) cutFrom(l *loaded, rev string) string {
 		return rev
 	}
 	return c.Short()
-}
-
-// fittingFaults says what is wrong with the fittings of a version: never more than a
-// warning, since no piece is cut from them.
-func fittingFaults(fsys fs.FS, dir string) diag.List {
-	_, problems := text.Fittings(fsys, dir)
-	for i := range problems {
-		problems[i].Severity = diag.Warning
-	}
-	return problems
 }
 
 // fittingFile tells whether a path is a fitting of the folder.

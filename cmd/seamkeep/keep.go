@@ -27,6 +27,7 @@ type keeping struct {
 	tag        string
 	unfinished bool
 	amend      bool
+	fittings   bool                // with named pieces: all fittings that are new or differ
 	lines      map[string][]string // what the note claims, by the word of the line
 	asMeasured bool                // claim all that was measured
 	claims     []string            // lines of the note
@@ -42,8 +43,9 @@ func keepCommand(a *app) *cobra.Command {
 		Short: "Keep this version with a named note: what changed and why",
 		Long: `Keep shows what changed since the last version (pieces, width moved per level,
 girth and gap), then commits the pattern files with a note: its NAME and why.
-With names of pieces only those are kept. On a terminal it asks for what the
-command line does not say.
+With names of pieces only those are kept, and the fitting that the note answers.
+The measures of a body never are. On a terminal it asks for what the command
+line does not say.
 
 A version whose seams do not match is refused, with the cure; --unfinished
 keeps it all the same, and says in the note exactly which findings it accepts.
@@ -83,6 +85,7 @@ terminal; --as-measured takes all of it.`,
 	}
 	f.BoolVar(&k.asMeasured, "as-measured", false, "claim all that was measured")
 	f.BoolVar(&k.unfinished, "unfinished", false, "keep it although something is wrong; the note lists what")
+	f.BoolVar(&k.fittings, "fittings", false, "with names of pieces: take the fittings along")
 	f.BoolVar(&k.amend, "amend", false, "replace the last version instead of adding one")
 	return c
 }
@@ -143,6 +146,9 @@ func (k *keeping) takeOver(p *place) {
 // keepTidied judges, asks and commits.
 func (a *app) keepTidied(p *place, k *keeping) error {
 	if err := a.choosePaths(p, k); err != nil {
+		return err
+	}
+	if err := a.keepsPrivate(p, k); err != nil {
 		return err
 	}
 	stage, err := p.stage(k)

@@ -13,46 +13,31 @@ import (
 	"seamkeep/repo"
 )
 
-// choosePaths decides what keep commits: the named pieces; or the pattern
-// files of the folder, its settings, and what git tracks in it already. Other
-// files, the measures of a body among them, are left alone and named.
+// choosePaths decides what keep commits: the named pieces, with the fittings that the
+// note answers; or the pattern files of the folder, its settings, and what git tracks in
+// it already. Other files, the measures of a body among them, are left alone and named.
 func (a *app) choosePaths(p *place, k *keeping) error {
+	tracked, others, err := p.differing()
+	if err != nil {
+		return err
+	}
 	if len(k.pieces) > 0 {
 		for _, piece := range k.pieces {
 			k.paths = append(k.paths, path.Join(p.dir, "pieces", piece+".piece"))
 		}
+		a.takeFittings(p, k, append(tracked, others...))
 		return nil
 	}
-	work, err := p.snapshot("work")
-	if err != nil {
-		return unreadable(err)
-	}
-	inner, err := text.Find(work)
-	if err != nil {
-		return unreadable(err)
-	}
-	inner = slices.DeleteFunc(inner, func(d string) bool { return d == p.dir || p.dir != "." && !strings.HasPrefix(d, p.dir+"/") })
-	ours := func(name string) bool {
-		for _, d := range inner {
-			if strings.HasPrefix(name, d+"/") {
-				return false
-			}
+	for _, n := range tracked {
+		if text.KindOf(n) != text.BodyFile {
+			k.paths = append(k.paths, n)
+		} else if err := a.bodyInGit(p, k, n); err != nil {
+			return err
 		}
-		return true
 	}
-	tracked, err := p.tracked()
-	if err != nil {
-		return err
-	}
-	others, err := p.list("ls-files", "-z", "--others", "--exclude-standard")
-	if err != nil {
-		return err
-	}
-	k.paths = slices.DeleteFunc(tracked, func(n string) bool { return !ours(n) })
 	var left []string
 	for _, n := range others {
 		switch {
-		case !ours(n):
 		case text.KindOf(n) == text.BodyFile:
 			a.say("not kept, and private: " + n + "; write bodies/ into " + path.Join(p.dir, ".gitignore") + ", since history keeps what was once pushed")
 		case p.belongs(n):
@@ -62,6 +47,66 @@ func (a *app) choosePaths(p *place, k *keeping) error {
 		}
 	}
 	a.sayLeft(left)
+	return nil
+}
+
+// differing lists the files of the folder that differ from HEAD and that git knows, and
+// those that it does not know and would not ignore. What lies in a pattern folder
+// inside it is that one's.
+func (p *place) differing() (tracked, others []string, err error) {
+	work, err := p.snapshot("work")
+	if err != nil {
+		return nil, nil, unreadable(err)
+	}
+	inner, err := text.Find(work)
+	if err != nil {
+		return nil, nil, unreadable(err)
+	}
+	inner = slices.DeleteFunc(inner, func(d string) bool { return d == p.dir || p.dir != "." && !strings.HasPrefix(d, p.dir+"/") })
+	foreign := func(name string) bool {
+		return slices.ContainsFunc(inner, func(d string) bool { return strings.HasPrefix(name, d+"/") })
+	}
+	if tracked, err = p.tracked(); err != nil {
+		return nil, nil, err
+	}
+	if others, err = p.list("ls-files", "-z", "--others", "--exclude-standard"); err != nil {
+		return nil, nil, err
+	}
+	return slices.DeleteFunc(tracked, foreign), slices.DeleteFunc(others, foreign), nil
+}
+
+// takeFittings takes fittings along with named pieces: those that the note answers, or all
+// that are new or differ where that is asked for.
+func (a *app) takeFittings(p *place, k *keeping, differing []string) {
+	for _, n := range differing {
+		name := strings.TrimSuffix(path.Base(n), path.Ext(n))
+		switch {
+		case !p.fittingFile(n):
+		case k.fittings || slices.Contains(k.lines["Answers"], name):
+			k.paths = append(k.paths, n)
+		default:
+			a.say("not kept with the pieces: " + n + "; --fittings takes it along")
+		}
+	}
+}
+
+// bodyInGit refuses to keep the measures of a body, which somebody made git track. One
+// that is gone from the disk leaves the version; one that only git was told to forget
+// cannot be committed in part.
+func (a *app) bodyInGit(p *place, k *keeping, name string) error {
+	staged, err := p.repo.Git("--literal-pathspecs", "ls-files", "-z", "--cached", "--", name)
+	if err != nil {
+		return err
+	}
+	_, gone := os.Lstat(filepath.Join(p.root, filepath.FromSlash(name)))
+	switch {
+	case staged != "":
+		return refused("%s holds the measures of a body and is in git's index: not kept; git is as it was\nhistory keeps what was once pushed; take it out, the file itself stays: git rm --cached -- %s", name, shellWord(name))
+	case gone != nil:
+		k.paths = append(k.paths, name)
+	default:
+		a.say(name + " is still in the last version; git commit -m \"bodies stay private\" takes it out, with all else that is staged")
+	}
 	return nil
 }
 

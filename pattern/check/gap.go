@@ -9,16 +9,6 @@ import (
 	"seamkeep/pattern/measure"
 )
 
-// Caution stands beside every figure of compression that the tool shows.
-const Caution = "Pattern arithmetic only, no medical advice. Girth smaller than the body presses: " +
-	"little and slowly; stop at pain, numbness, tingling, short breath or dizziness; ask a clinician " +
-	"first in pregnancy, after surgery, with heart, lung, gut or nerve illness; no child is " +
-	"compressed; somebody must be able to unlace it fast."
-
-// ElasticCaution stands beside every figure of stretch that the tool shows.
-const ElasticCaution = "Elastic ages: date it, test its recovery before use, never count on its maximum. " +
-	"Anyone who moves hard in it tries the full range unloaded and low first."
-
 func gaps(in Input) diag.List {
 	g := in.Garment
 	var out diag.List
