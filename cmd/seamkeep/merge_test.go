@@ -127,6 +127,7 @@ func newWorkshop(t *testing.T, program string) *workshop {
 	}}
 	require.NoError(t, os.CopyFS(w.dir, os.DirFS("testdata/merge/base")))
 	w.write(".gitattributes", attributes)
+	w.write(".gitignore", "bodies/\n")
 	w.git("init", "--quiet", "--initial-branch=main")
 	w.run("seamkeep", "hooks", "install")
 	return w

@@ -9,6 +9,7 @@ import (
 	"slices"
 	"strings"
 
+	"seamkeep/pattern/check"
 	"seamkeep/pattern/text"
 	"seamkeep/repo"
 )
@@ -39,7 +40,7 @@ func (a *app) choosePaths(p *place, k *keeping) error {
 	for _, n := range others {
 		switch {
 		case text.KindOf(n) == text.BodyFile:
-			a.say("not kept, and private: " + n + "; write bodies/ into " + path.Join(p.dir, ".gitignore") + ", since history keeps what was once pushed")
+			a.sayPrivate(p, n)
 		case p.belongs(n):
 			k.paths = append(k.paths, n)
 		case !strings.HasPrefix(path.Base(n), tempStart):
@@ -90,24 +91,36 @@ func (a *app) takeFittings(p *place, k *keeping, differing []string) {
 	}
 }
 
-// bodyInGit refuses to keep the measures of a body, which somebody made git track. One
-// that is gone from the disk leaves the version; one that only git was told to forget
-// cannot be committed in part.
+// bodyInGit decides on the measures of a body that git's index has or the last version
+// had. Ignored ones are refused: somebody forced them in. Others are only kept where the
+// last version has them already, as those of a dress form may be, or in a merge, which is
+// kept whole.
 func (a *app) bodyInGit(p *place, k *keeping, name string) error {
 	staged, err := p.repo.Git("--literal-pathspecs", "ls-files", "-z", "--cached", "--", name)
 	if err != nil {
 		return err
 	}
 	_, gone := os.Lstat(filepath.Join(p.root, filepath.FromSlash(name)))
+	_, open := p.repo.Git("check-ignore", "--quiet", "--no-index", "--", name) // it fails where git would not ignore it
+	_, fresh := p.repo.Git("cat-file", "-e", "HEAD:"+name)
 	switch {
-	case staged != "":
-		return refused("%s holds the measures of a body and is in git's index: not kept; git is as it was\nhistory keeps what was once pushed; take it out, the file itself stays: git rm --cached -- %s", name, shellWord(name))
 	case gone != nil:
 		k.paths = append(k.paths, name)
-	default:
+	case staged == "":
 		a.say(name + " is still in the last version; git commit -m \"bodies stay private\" takes it out, with all else that is staged")
+	case open == nil:
+		return refused("%s holds the measures of a body and was forced into git's index: not kept; git is as it was\n%s\ntake it out, the file itself stays: git rm --cached -- %s", name, check.PrivateCaution, shellWord(name))
+	case fresh != nil && !merging(p):
+		a.sayPrivate(p, name)
+	default:
+		k.paths = append(k.paths, name)
+		a.say(name + " is kept, since git has it already; if it is a person's: git rm --cached -- " + shellWord(name) + ". " + check.PrivateCaution)
 	}
 	return nil
+}
+
+func (a *app) sayPrivate(p *place, body string) {
+	a.say("not kept, and private: " + body + "; write bodies/ into " + path.Join(p.dir, ".gitignore") + ". " + check.PrivateCaution)
 }
 
 // belongs tells whether a new file is part of a pattern folder.
