@@ -243,7 +243,7 @@ func (w *workshop) leftovers() []string {
 			return fs.SkipDir
 		}
 		rel, _ := filepath.Rel(w.dir, name)
-		known := d.IsDir() || slices.Contains([]string{".piece", ".garment", ".body", ".svg", ".gitattributes"}, filepath.Ext(name))
+		known := d.IsDir() || slices.Contains([]string{".piece", ".garment", ".body", ".svg", ".gitattributes", ".gitignore"}, filepath.Ext(name))
 		if !known && assert.Regexp(w.t, temporary, filepath.ToSlash(rel)) {
 			left = append(left, filepath.ToSlash(rel))
 		}
