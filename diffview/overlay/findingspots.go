@@ -28,7 +28,7 @@ const fineness = 1e-4
 const mostSpots = 40
 
 // spotsOf gives the places of a finding: of a seam that does not match both its
-// sides, of a run that cannot be followed its first edge, else the finding's own place and the related ones whose point is known;
+// sides, of a run that cannot be followed, where no place of it is known, its first edge, else the finding's own place and the related ones whose point is known;
 // where it has no place on a piece of its own, all related ones.
 func spotsOf(g *pattern.Garment, p diag.Problem) []findingSpot {
 	switch p.ID {
@@ -37,7 +37,7 @@ func spotsOf(g *pattern.Garment, p diag.Problem) []findingSpot {
 			return spots
 		}
 	case "run.broken", "run.twice", "run.turns-back":
-		if spots := firstOfRun(g, p.Subject); len(spots) > 0 {
+		if spots := firstOfRun(g, p.Subject); len(spots) > 0 && pieceOf(p.Place) == "" {
 			return spots
 		}
 	}

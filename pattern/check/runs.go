@@ -87,13 +87,8 @@ func course(in Input, c measure.Course) diag.List {
 		x.Hint = "take one of the two out of the record"
 		return append(out, x)
 	}
-	if len(c.Parts) > 0 {
-		i := c.Parts[0]
-		x := runProblem("run.broken", r, float64(len(c.Parts)))
-		x.Found = fmt.Sprintf("run %s breaks between %s and %s: no seam joins the end of one to the end of the other", r.Name, name(r.Refs[i-1]), name(r.Refs[i]))
-		x.Expected = "edges that follow each other, front to back, over seams or corners"
-		x.Hint = "write them in the order in which they are met, name the seam between them, or make two runs of it"
-		out = append(out, x)
+	if len(c.Breaks) > 0 {
+		out = append(out, broken(in, c))
 	}
 	if len(c.Back) > 0 {
 		ref := r.Refs[c.Back[0]]
@@ -104,6 +99,57 @@ func course(in Input, c measure.Course) diag.List {
 		out = append(out, x)
 	}
 	return out
+}
+
+// broken tells where a run does not reach its next edge: the corner there, and what seam
+// would lead on.
+func broken(in Input, c measure.Course) diag.Problem {
+	r := c.Run
+	x := runProblem("run.broken", r, float64(len(c.Breaks)))
+	x.Expected = "edges that follow each other, front to back, over seams or corners"
+	for i, b := range c.Breaks {
+		from, to := name(r.Refs[b.Next-1]), name(r.Refs[b.Next])
+		where := "between " + from + " and " + to
+		place := r.Place
+		if b.Told() {
+			where = fmt.Sprintf("at corner %s, %s", b.At[0].Name(), where)
+			at := b.At[0].Point()
+			place = r.Refs[b.Next-1].Place.Point(at.X, at.Y)
+			place.Piece, place.Edge = b.At[0].Piece.Name, r.Refs[b.Next-1].Edge
+		}
+		if i > 0 {
+			x.Related = append(x.Related, diag.Related{Place: place, Text: "and " + where + ": " + leadOn(in, c, b)})
+			continue
+		}
+		x.Place = place
+		x.Found = fmt.Sprintf("run %s breaks %s: no seam joins the end of one to the end of the other", r.Name, where)
+		x.Hint = leadOn(in, c, b) + "\nor make two runs of it"
+	}
+	return x
+}
+
+// leadOn says how a broken run goes on: over a seam that is there to another edge, or over
+// one that the garment file lacks.
+func leadOn(in Input, c measure.Course, b measure.Broken) string {
+	to := name(c.Run.Refs[b.Next])
+	switch {
+	case !b.Told():
+		return "write them in the order in which they are met, or name the seam between them"
+	case len(b.To) == 1 && b.To[0].Piece == c.Run.Refs[b.Next].Piece:
+		return fmt.Sprintf("seam %s leads from there to %s: write that in the place of %s", b.Over, name(b.To[0]), to)
+	case len(b.To) > 0:
+		return fmt.Sprintf("seam %s leads from there to %s: write that between the two", b.Over, measure.SideName(b.To))
+	}
+	seam := b.Sewn[0].Piece + "-" + b.Sewn[1].Piece
+	if in.Garment.Seam(seam) != nil || pattern.NameFault(seam) != "" {
+		seam = "NAME"
+	}
+	var long [2]float64
+	for i, ref := range b.Sewn {
+		p, edge, _ := in.Garment.Edge(ref)
+		long[i] = p.EdgePath(edge).Length(in.Tol)
+	}
+	return fmt.Sprintf("if %s, %.1f long, and %s, %.1f, are sewn together, write: seam %s %s %s", name(b.Sewn[0]), long[0], name(b.Sewn[1]), long[1], seam, name(b.Sewn[0]), name(b.Sewn[1]))
 }
 
 // twice gives an edge of a run that stands in it before; -1 where there is none.
@@ -141,7 +187,7 @@ func kinked(r *pattern.Run, t measure.Turn, kink, limit float64) flaw {
 	by := fmt.Sprintf("%s by %.1f", way, math.Abs(kink))
 	first, next := name(t.Edges[0]), name(t.Edges[1])
 	if t.Seam == "" {
-		corner := t.At[0].Piece.Name + "." + t.At[0].Piece.Corners[t.At[0].Index].Name
+		corner := t.At[0].Name()
 		x.Found = fmt.Sprintf("run %s turns %s degrees at corner %s, to %s", r.Name, by, corner, what)
 		x.Hint = fmt.Sprintf("redraw %s or %s so that one goes on as the other ends; the corner stays", first, next)
 		return at(x, t.At[0], t.Edges[0].Edge, by+" at corner "+corner)

@@ -130,7 +130,7 @@ func TestRunsThatAreNoLine(t *testing.T) {
 		run  pattern.Run
 		want string
 	}{
-		"no seam between them":      {running("r", "a.hem", "b.top"), "run.broken r: run r breaks between a.hem and b.top: no seam joins the end of one to the end of the other"},
+		"no seam between them":      {running("r", "a.hem", "b.top"), "run.broken r: run r breaks at corner a.c2, between a.hem and b.top: no seam joins the end of one to the end of the other"},
 		"an edge twice":             {running("r", "a.hem", "b.hem", "a.hem"), "run.twice r: run r has a.hem twice"},
 		"back over the same corner": {running("r", "b.back", "b.top", "a.top"), ""},
 		"an edge left where it began": {running("r", "a.top", "b.top", "b.front"),
@@ -277,6 +277,60 @@ func TestARunMeetsTheCentreEdge(t *testing.T) {
 	g.Half = pattern.Whole
 	assert.Equal(t, []string{"run.kink top"}, runIDs(aboutRuns(g)), "drawn whole there is another edge opposite")
 }
+
+// A run that breaks names the corner, and what leads on from there.
+func TestWhereARunBreaks(t *testing.T) {
+	three := func(seams ...pattern.Seam) *pattern.Garment {
+		g := pair(0, 0)
+		g.Pieces = append(g.Pieces, quad("c", xy(0, 100), xy(0, -100), xy(100, -100), xy(100, 100)))
+		g.Seams = seams
+		return g
+	}
+	s, u := sewn("s", "a.back", "b.front"), sewn("u", "b.back", "c.front")
+	for name, c := range map[string]struct {
+		seams         []pattern.Seam
+		run           pattern.Run
+		corner, leads string
+	}{
+		"no seam there, along the hem":         {nil, running("r", "a.hem", "b.hem"), "a.c2", "write: seam a-b a.back b.front\n"},
+		"no seam there, along the top":         {[]pattern.Seam{u}, running("r", "a.top", "b.top", "c.top"), "a.c3", "write: seam a-b a.back b.front\n"},
+		"the run came from a seam":             {[]pattern.Seam{s}, running("r", "a.top", "b.top", "c.top"), "b.c3", "if b.back, 200.0 long, and c.front, 200.0, are sewn together, write: seam b-c b.back c.front\n"},
+		"a piece between them is left out":     {[]pattern.Seam{s, u}, running("r", "a.hem", "c.hem"), "a.c2", "seam s leads from there to b.hem: write that between the two\n"},
+		"another edge of the piece is written": {[]pattern.Seam{s}, running("r", "a.hem", "b.top"), "a.c2", "seam s leads from there to b.hem: write that in the place of b.top\n"},
+	} {
+		t.Run(name, func(t *testing.T) {
+			g := three(c.seams...)
+			g.Runs = []pattern.Run{c.run}
+			list := aboutRuns(g)
+			require.Len(t, list, 1)
+			assert.Equal(t, "run.broken r", list[0].Address())
+			assert.Contains(t, list[0].Found, "run r breaks at corner "+c.corner+", between ")
+			assert.Equal(t, c.corner[:1], list[0].Place.Piece)
+			assert.Contains(t, list[0].Hint, c.leads)
+		})
+	}
+}
+
+// Of the waistcoat any seam that a run crosses may be missing: what the finding asks for is
+// that very seam, and with it the run goes on.
+func TestAMissingSeamIsNamed(t *testing.T) {
+	whole := load(t, "waistcoat--06-seam-move").Garment
+	for i, gone := range whole.Seams {
+		g := pattern.Clone(whole)
+		g.Seams = slices.Delete(g.Seams, i, i+1)
+		broken := 0
+		for _, c := range measure.Courses(g) {
+			for _, b := range c.Breaks {
+				broken++
+				edges := [2]string{b.Sewn[0].Piece + "." + b.Sewn[0].Edge, b.Sewn[1].Piece + "." + b.Sewn[1].Edge}
+				assert.Equal(t, [2]string{name(gone.First[0]), name(gone.Second[0])}, edges, "%s at %s", c.Run.Name, gone.Name)
+			}
+		}
+		assert.Equal(t, 2, broken, "the neckline and the hem at %s", gone.Name)
+	}
+}
+
+func name(r pattern.Ref) string { return r.Piece + "." + r.Edge }
 
 // Where one side lost all its notches the other side's have no partners; that of the
 // waist alone needs none.

@@ -16,6 +16,9 @@ type Corner struct {
 // Point is where the corner lies in the piece's own frame, mm.
 func (c Corner) Point() curve.Point { return c.Piece.Corners[c.Index].At }
 
+// Name gives the corner as PIECE.CORNER.
+func (c Corner) Name() string { return c.Piece.Name + "." + c.Piece.Corners[c.Index].Name }
+
 // Turn is what a run does where it goes on from one of its edges to the next: over a
 // seam, or over a corner of one piece.
 type Turn struct {
@@ -45,10 +48,10 @@ func TurnAt(g *pattern.Garment, r *pattern.Run, s *pattern.Seam) (Turn, bool) {
 
 // Course is the way of a run over the pieces.
 type Course struct {
-	Run   *pattern.Run
-	Turns []Turn // where its edges meet, in its order; a ring's last one closes it
-	Parts []int  // edges that do not meet the one before them, by their place in the run
-	Back  []int  // edges that the run leaves where it came in, by their place in the run
+	Run    *pattern.Run
+	Turns  []Turn   // where its edges meet, in its order; a ring's last one closes it
+	Breaks []Broken // where an edge does not meet the one before it
+	Back   []int    // edges that the run leaves where it came in, by their place in the run
 }
 
 // Courses follows each run of a garment. Its cost grows with the sum of the seams and
@@ -132,9 +135,9 @@ func (m meetings) follow(g *pattern.Garment, r *pattern.Run) Course {
 	came := Corner{} // where the run came into the edge
 	for i := 0; i+1 < len(r.Refs); i++ {
 		t, ok := m.between(g, r, i, i+1, came)
-		came = Corner{}
 		if !ok {
-			c.Parts = append(c.Parts, i+1)
+			c.Breaks = append(c.Breaks, m.broken(g, r, i, came))
+			came = Corner{}
 			continue
 		}
 		if n := len(c.Turns); n > 0 && c.Turns[n-1].Edges[1] == t.Edges[0] && c.Turns[n-1].At[1] == t.At[0] {
@@ -145,7 +148,7 @@ func (m meetings) follow(g *pattern.Garment, r *pattern.Run) Course {
 	if t, ok := m.round(g, r); ok {
 		c.Turns = append(c.Turns, t)
 	}
-	if last := len(r.Refs) - 1; last > 0 && len(c.Parts) == 0 {
+	if last := len(r.Refs) - 1; last > 0 && len(c.Breaks) == 0 {
 		first := c.Turns[0]
 		if t, ok := m.between(g, r, last, 0, came); ok && t.At[0] != came && t.At[1] != first.At[0] {
 			c.Turns = append(c.Turns, t)
