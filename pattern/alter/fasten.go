@@ -101,6 +101,16 @@ func (p *placer) fault(id, found, expected, hint string) *diag.Problem {
 	return &diag.Problem{ID: id, Severity: diag.Error, Place: p.c.Place, Subject: p.c.Name, Found: found, Expected: expected, Hint: hint}
 }
 
+// asChecked gives a fault of a row in the words of check, which says more.
+func (p *placer) asChecked(f *measure.RowFault) *diag.Problem {
+	for _, x := range check.OfClosure(p.g, p.c.Name, p.tol) {
+		if x.ID == f.ID {
+			return refuse(x)
+		}
+	}
+	return p.fault(f.ID, f.Found, f.Expected, f.Hint)
+}
+
 func (p *placer) record() (*pattern.Fastening, *diag.Problem) {
 	if f := p.g.Fastened(p.c.Name); f != nil {
 		return f, nil
@@ -175,7 +185,7 @@ func (p *placer) sets(f *pattern.Fastening) ([]MarkSet, *diag.Problem) {
 	for i := range p.c.Edges {
 		r, fault := measure.RowOn(p.g, p.c, f, i, p.tol)
 		if fault != nil {
-			return nil, p.fault(fault.ID, fault.Found, fault.Expected, fault.Hint)
+			return nil, p.asChecked(fault)
 		}
 		rows = append(rows, r)
 	}

@@ -15,7 +15,9 @@ import (
 func TestChecksBearPartsOfAModel(t *testing.T) {
 	whole := func() *pattern.Garment {
 		g := &pattern.Garment{Half: pattern.LeftHalf, Levels: []pattern.Level{{Name: "waist"}}, Around: []pattern.Mention{{Name: "a"}, {Name: "none"}},
-			Closures: []pattern.Closure{{Name: "c", Kind: pattern.Lacing}}, Wanted: []pattern.Wanted{{Closure: "c", Level: "waist", Max: 1}}}
+			Closures: []pattern.Closure{{Name: "c", Kind: pattern.Lacing}, {Name: "d", Kind: pattern.ButtonClosure, Edges: []pattern.Ref{{Piece: "a", Edge: "y"}, {Piece: "b", Edge: "y"}}, Overlap: pattern.Some(30)},
+				{Name: "e", Kind: pattern.Lacing, Edges: []pattern.Ref{{Piece: "a", Edge: "z"}}}, {Name: "f", Kind: pattern.Slide, Edges: []pattern.Ref{{Piece: "b", Edge: "x"}}, Length: pattern.Some(9)}},
+			Eyelets: []pattern.Fastening{{Closure: "e", Count: pattern.Some(3)}}, Hooks: []pattern.Fastening{{Closure: "f", From: "waist", Pitch: pattern.Some(2)}}, Wanted: []pattern.Wanted{{Closure: "c", Level: "waist", Max: 1}}}
 		for _, name := range []string{"a", "b"} {
 			g.Pieces = append(g.Pieces, &pattern.Piece{Name: name,
 				Corners: []pattern.Corner{{Name: "p", At: curve.Pt(0, 9)}, {Name: "q", At: curve.Pt(0, -9)}, {Name: "r", At: curve.Pt(9, 0)}},

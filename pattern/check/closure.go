@@ -66,13 +66,14 @@ func (f *fastener) closure(i int) diag.List {
 	if len(out) == 0 {
 		out = slide(f.in, c)
 	}
-	out = append(out, f.taken(i)...)
+	taken, sewn := f.taken(i)
+	out = append(out, taken...)
 	if len(f.records[c.Name]) == 0 {
 		return append(out, f.unrecorded(c)...)
 	}
 	unequal := f.opposite(c)
 	for _, record := range f.records[c.Name] {
-		x := fastening{f.in, record, c, f.rivals[c.Kind], len(unequal) > 0}
+		x := fastening{f.in, record, c, f.rivals[c.Kind], len(unequal) > 0, sewn}
 		out = append(out, x.look()...)
 	}
 	return append(out, unequal...)
@@ -86,6 +87,7 @@ type fastening struct {
 	rivals map[string][]int // edges of closures of the kind, by piece
 
 	unequal bool // its two halves have another number of eyelets each
+	sewn    bool // an edge of it is sewn shut, so that its marks may stand anywhere
 }
 
 func closureProblem(id string, at diag.Place, c *pattern.Closure, amount float64) diag.Problem {
@@ -127,6 +129,9 @@ func (x fastening) look() diag.List {
 func (x fastening) fault(f *measure.RowFault, r measure.Row) diag.Problem {
 	y := x.problem(f.ID, f.Amount)
 	y.Found, y.Expected, y.Hint = f.Found, f.Expected, f.Hint
+	if r.Piece != nil && !measure.CountOf(x.f).Set {
+		y.Hint = "write how many there are; there is room for " + x.counts(r)
+	}
 	if r.Piece != nil {
 		y.Place = onPiece(y.Place, r.Piece, r.Piece.Edges[r.Edge].Name)
 	}
@@ -157,8 +162,8 @@ func (x fastening) onEdge(r measure.Row, i int) diag.List {
 	default:
 		add(x.unstrained(r))
 	}
-	if tooWide || beyond && off.Amount > x.room()+slack {
-		return out // no mark can stand where there is no cloth
+	if x.sewn || tooWide || beyond && off.Amount > x.room()+slack {
+		return out // no mark can stand where there is no cloth, or another edge is meant
 	}
 	return append(out, x.marks(r)...)
 }
@@ -229,9 +234,12 @@ func worstOfEach(all diag.List) diag.List {
 	return out
 }
 
-// extension tells an overlap that is too narrow for its buttons.
+// extension tells an overlap that is too narrow for its buttons, or is not recorded.
 func (x fastening) extension() (diag.Problem, bool) {
 	has, needs := x.c.Overlap.Value/2, measure.Extension*x.f.Diameter.Value
+	if x.c.Kind == pattern.ButtonClosure && !x.c.Overlap.Set {
+		return x.noOverlap(needs), true
+	}
 	if x.c.Kind == pattern.Lacing || !x.f.Diameter.Set || !x.c.Overlap.Set || has >= needs-slack {
 		return diag.Problem{}, false
 	}
@@ -243,6 +251,23 @@ func (x fastening) extension() (diag.Problem, bool) {
 		y.Place.Piece, y.Place.Edge = x.c.Edges[0].Piece, x.c.Edges[0].Edge
 	}
 	return y, true
+}
+
+// noOverlap tells buttons of a closure that says nothing of its overlap: they are placed
+// so far inside the edge as they need, but the cloth that then lies double is not counted.
+func (x fastening) noOverlap(needs float64) diag.Problem {
+	y := x.problem("closure.no-overlap", max(1, 2*needs))
+	y.Place = x.c.Place
+	if len(x.c.Edges) > 0 {
+		y.Place.Piece, y.Place.Edge = x.c.Edges[0].Piece, x.c.Edges[0].Edge
+	}
+	y.Found = fmt.Sprintf("closure %s is buttoned, but says nothing of its overlap, so girth and gap count none", x.c.Name)
+	y.Expected = "how far the two halves lie over each other in all"
+	y.Hint = "write overlap NUMBER at the end of its line"
+	if needs > 0 {
+		y.Hint = fmt.Sprintf("write overlap %g or more at the end of its line, as buttons of %g need", 2*needs, x.f.Diameter.Value)
+	}
+	return y
 }
 
 // beyond tells a row that would not end on the edge, clear of its ends by half a

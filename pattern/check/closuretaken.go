@@ -50,9 +50,9 @@ func allApart(g *pattern.Garment, refs []pattern.Ref) bool {
 }
 
 // taken tells that an edge of a closure is sewn shut, or closed by an earlier closure
-// too, and over which length. A facing or a lining that is sewn to it leaves it open.
-func (f *fastener) taken(i int) diag.List {
-	var out diag.List
+// too, and over which length; sewn, whether a seam does it. A facing or a lining that is
+// sewn to it leaves it open.
+func (f *fastener) taken(i int) (out diag.List, sewn bool) {
 	c := &f.in.Garment.Closures[i]
 	for n, ref := range c.Edges {
 		mine, problem := measure.BareRow(f.in.Garment, ref, f.in.Tol)
@@ -69,10 +69,11 @@ func (f *fastener) taken(i int) diag.List {
 			if problem != nil || to-from <= onLine {
 				continue
 			}
+			sewn = sewn || u.seam != nil
 			out = append(out, f.takenBy(c, u, mine, from, to))
 		}
 	}
-	return worstOfEach(out)
+	return worstOfEach(out), sewn
 }
 
 // takenBy says what takes a stretch of an edge that a closure has, mm along the edge.

@@ -131,14 +131,23 @@ func TestAnyFastening(t *testing.T) {
 			Pitch: opt(t, "pitch", false), Diameter: opt(t, "diameter", false), Thickness: opt(t, "thickness", false), Margin: opt(t, "margin", false),
 			Up: opt(t, "up", true), Down: opt(t, "down", true), Count: opt(t, "count", true)}
 		g.Buttons = []pattern.Fastening{f}
-		if rapid.Bool().Draw(t, "laced") {
+		switch rapid.SampledFrom([]string{pattern.ButtonClosure, pattern.Lacing, pattern.HookClosure, "none"}).Draw(t, "closed by") {
+		case pattern.Lacing:
 			g.Closures[0].Kind, g.Buttons, g.Eyelets = pattern.Lacing, nil, []pattern.Fastening{f}
+		case pattern.HookClosure:
+			g.Closures[0].Kind, g.Buttons, g.Hooks = pattern.HookClosure, nil, []pattern.Fastening{f}
+		case "none":
+			g.Closures[0].Kind = rapid.SampledFrom([]string{pattern.ButtonClosure, pattern.Lacing, pattern.Slide}).Draw(t, "kind")
+			g.Closures[0].Length, g.Buttons = opt(t, "slide", false), nil
+		}
+		if rapid.Bool().Draw(t, "sewn") {
+			g.Seams = []pattern.Seam{{Name: "s", First: []pattern.Ref{{Piece: "a", Edge: "back"}}, Mirrored: true}}
 		}
 		g.Closures[0].Edges = rapid.SampledFrom([][]pattern.Ref{nil, {{Piece: "a", Edge: "back"}}, {{Piece: "x", Edge: "back"}}, {{Piece: "a", Edge: "front"}, {Piece: "a", Edge: "back"}}}).Draw(t, "edges")
 		for i := range rapid.IntRange(0, 6).Draw(t, "marks") {
 			at := curve.Pt(rapid.Float64Range(-10, 90).Draw(t, "x"), rapid.Float64Range(-110, 110).Draw(t, "y"))
 			m := pattern.Mark{Kind: rapid.SampledFrom([]pattern.MarkKind{pattern.Button, pattern.Buttonhole, pattern.Eyelet, pattern.Bone, pattern.Cord}).Draw(t, "kind"),
-				Name: fmt.Sprintf("b%d", i), Width: opt(t, "width", false), Length: opt(t, "length", false), Angle: opt(t, "angle", false), At: at}
+				Only: rapid.SampledFrom([]string{"", "left", "right"}).Draw(t, "only"), Name: fmt.Sprintf("b%d", i), Width: opt(t, "width", false), Length: opt(t, "length", false), Angle: opt(t, "angle", false), At: at}
 			if m.Kind.IsLine() {
 				m.Segs = []pattern.Seg{{To: at.Add(curve.Pt(0, number.Draw(t, "long")))}}
 			}

@@ -44,18 +44,19 @@ func (f *RowFault) Error() string {
 // From a level at a pitch they stand at y* + k p, counted along the edge from where it
 // crosses the level: up towards its upper end, down towards the lower one. All others are divided evenly between two margins, p = (L - 2m)/(n - 1); with a
 // pitch and no level they begin at the upper margin. Places may lie beyond the edge:
-// see Beyond. Each is within tol. A fault comes back where that gives no places.
+// see Beyond. Each is within tol. A fault comes back where that gives no places; the row
+// has its edge then, where that is known.
 func RowOn(g *pattern.Garment, c *pattern.Closure, f *pattern.Fastening, i int, tol float64) (Row, *RowFault) {
 	count, fault := countOf(c, f)
-	if fault != nil {
-		return Row{}, fault
+	r, problem := Row{}, &diag.Problem{Found: "closure " + c.Name + " names no edge"}
+	if i < len(c.Edges) {
+		r, problem = BareRow(g, c.Edges[i], tol)
 	}
-	if i >= len(c.Edges) {
-		return Row{}, &RowFault{Found: "closure " + c.Name + " names no edge"}
-	}
-	r, problem := BareRow(g, c.Edges[i], tol)
-	if problem != nil {
-		return Row{}, &RowFault{Found: problem.Message()}
+	switch {
+	case fault != nil:
+		return r, fault
+	case problem != nil:
+		return r, &RowFault{Found: problem.Message()}
 	}
 	if f.From != "" {
 		at, fault := r.anchor(g, f.From, tol)
