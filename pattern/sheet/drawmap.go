@@ -16,16 +16,30 @@ type small struct {
 	moves []curve.Point // from a figure's own frame, y up from the upper left corner
 }
 
-// drawMap draws all areas and pages below each other in rows, as large as they fit.
+// besideSquares is how much smaller the map may be for both check squares to stand
+// free beside it, in times the size that it has under them.
+const besideSquares = 0.35
+
+// drawMap draws all areas and pages below each other in rows, as large as they fit:
+// beside the check squares where it stays readable there, else partly under them.
 func (s *setter) drawMap(p *page, box curve.Box) {
 	items := s.smalls()
-	scale := 0.5
-	for ; scale > 0.001; scale *= 0.94 {
-		if flow(items, scale, box, nil) {
-			break
-		}
+	scale := largest(items, box)
+	free := box
+	free.Max.X -= fourInches + 3
+	if small := largest(items, free); small >= besideSquares*scale {
+		scale, box = small, free
 	}
 	flow(items, scale, box, func(it *small, at curve.Point) { s.drawSmall(p.frame, it, at, scale) })
+}
+
+// largest is the scale at which the items fit into a box.
+func largest(items []*small, box curve.Box) float64 {
+	scale := 0.5
+	for scale > 0.001 && !flow(items, scale, box, nil) {
+		scale *= 0.94
+	}
+	return scale
 }
 
 // flow lays the items in rows and tells whether they fit.

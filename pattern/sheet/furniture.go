@@ -11,7 +11,9 @@ import (
 
 const frameGrey = 0.35
 
-// furnish writes a page's head and draws its bars, squares and trim line.
+// furnish gives a page what every page bears, of whichever kind: the head, the bars in
+// both directions, the two check squares, and on a tile its trim line. It comes last, since
+// the squares look for where they cover the least.
 func (s *setter) furnish(p *page) {
 	if p.frame == nil {
 		p.frame = &ink.Drawing{}
@@ -21,9 +23,7 @@ func (s *setter) furnish(p *page) {
 	if p.tile != nil {
 		s.trim(p)
 	}
-	if p.Tile != mapTile {
-		s.squares(p)
-	}
+	s.squares(p)
 }
 
 // head says on three lines what the page is, what version it shows, and who its

@@ -47,7 +47,7 @@ func (s *setter) longLines(p *page, left, right, top float64) float64 {
 func (s *setter) mapWords(p *page, left, right, y float64) float64 {
 	f := s.o.Face
 	lines := []string{
-		"Print at 100 % (\"actual size\"), then measure: the lines on this page, and the squares of 100 mm and 4 in on the others.",
+		"Print at 100 % (\"actual size\"), then measure: the lines on this page, and the squares of 100 mm and 4 in on every page.",
 	}
 	if len(s.areas) > 0 {
 		lines = append(lines,

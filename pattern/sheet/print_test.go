@@ -7,6 +7,7 @@ import (
 	"os"
 	"regexp"
 	"slices"
+	"strconv"
 	"strings"
 	"testing"
 	"time"
@@ -58,25 +59,49 @@ func TestPDFIsCleanForQpdf(t *testing.T) {
 	}
 }
 
-// The squares as poppler renders them at 600 dpi, on every kind of page: 100 mm and
-// 101.6 mm (4 in) from the middle of one side to that of the other, within 0.05.
+// The squares as poppler renders them at 600 dpi, on every paper and every kind of
+// page, of tiles, of whole pieces and the map: 100 mm and 101.6 mm (4 in) from the
+// middle of one side to that of the other, within 0.05.
 func TestSquaresMeasureTrueOnEveryKindOfPage(t *testing.T) {
 	g := load(t, waistcoat)
 	for _, paper := range everyPaper() {
 		s := made(t, g, Options{Paper: paper, Version: good})
 		file := written(t, s)
-		page := s.Pages[slices.IndexFunc(s.Pages, func(p Page) bool { return len(p.Squares) > 0 })]
-		for _, q := range page.Squares {
-			left := middleOf(t, file, page, curve.Pt(q.X, q.Y+q.Size/2), true)
-			right := middleOf(t, file, page, curve.Pt(q.X+q.Size, q.Y+q.Size/2), true)
-			foot := middleOf(t, file, page, curve.Pt(q.X+q.Size/2, q.Y), false)
-			head := middleOf(t, file, page, curve.Pt(q.X+q.Size/2, q.Y+q.Size), false)
-			assert.InDelta(t, q.Size, right-left, 0.05, "%s across", paper.Name)
-			assert.InDelta(t, q.Size, head-foot, 0.05, "%s upwards", paper.Name)
-			assert.InDelta(t, q.X, left, 0.05, "%s: its place is the one that is told", paper.Name)
-			assert.InDelta(t, q.Y, foot, 0.05, paper.Name)
+		seen := map[string]bool{}
+		for _, page := range s.Pages {
+			kind := kindOf(page)
+			require.Len(t, page.Squares, 2, "%s page %d", paper.Name, page.Number)
+			if seen[kind] {
+				continue
+			}
+			seen[kind] = true
+			for _, q := range page.Squares {
+				assertSquare(t, file, page, q, paper.Name+" "+kind)
+			}
 		}
 	}
+}
+
+func kindOf(p Page) string {
+	switch p.Tile {
+	case "":
+		return "whole"
+	case mapTile:
+		return mapTile
+	}
+	return "tile"
+}
+
+func assertSquare(t *testing.T, file string, page Page, q CheckSquare, what string) {
+	t.Helper()
+	left := middleOf(t, file, page, curve.Pt(q.X, q.Y+q.Size/2), true)
+	right := middleOf(t, file, page, curve.Pt(q.X+q.Size, q.Y+q.Size/2), true)
+	foot := middleOf(t, file, page, curve.Pt(q.X+q.Size/2, q.Y), false)
+	head := middleOf(t, file, page, curve.Pt(q.X+q.Size/2, q.Y+q.Size), false)
+	assert.InDelta(t, q.Size, right-left, 0.05, "%s across", what)
+	assert.InDelta(t, q.Size, head-foot, 0.05, "%s upwards", what)
+	assert.InDelta(t, q.X, left, 0.05, "%s: its place is the one that is told", what)
+	assert.InDelta(t, q.Y, foot, 0.05, what)
 }
 
 // middleOf finds the line of a square near a place: the median of the middles of
@@ -241,4 +266,50 @@ func TestACorrectedSheetComesOutTrueOnThatPrinter(t *testing.T) {
 		head := middleOf(t, file, page, curve.Pt(q.X+q.Size/2, q.Y+q.Size*100/printer.Y), false)
 		assert.InDelta(t, q.Size, (head-foot)*printer.Y/100, 0.05)
 	}
+}
+
+// The long lines of the map, which tell a wrong scale better than a square does,
+// rendered at 600 dpi: from tick to tick as long as the words beside them say.
+func TestTheLongLinesOfTheMapMeasureTrue(t *testing.T) {
+	s := made(t, load(t, waistcoat), Options{Paper: papers[0], Version: good})
+	file, page := written(t, s), s.Pages[0]
+	require.Equal(t, mapTile, page.Tile)
+	words := strings.Join(strings.Fields(string(tool(t, "pdftotext", "-f", "1", "-l", "1", file, "-"))), " ")
+	told := regexp.MustCompile(`check: (\d+) mm (across|upwards)`).FindAllStringSubmatch(words, -1)
+	require.Len(t, told, 2, words)
+	for _, m := range told {
+		length, err := strconv.ParseFloat(m[1], 64)
+		require.NoError(t, err)
+		lo, hi := endsOfLine(t, file, page, m[2] == "across", length)
+		assert.InDelta(t, length, hi-lo, 0.1, m[2])
+		assert.Greater(t, length, 150.0, m[2])
+	}
+}
+
+// endsOfLine gives the middles of the ticks at the ends of the longest run of ink of
+// about a length, as rendered, mm.
+func endsOfLine(t *testing.T, file string, page Page, across bool, length float64) (lo, hi float64) {
+	r := render(t, file, page.Number, 0, 0, int(page.Width/dot), int(page.Height/dot))
+	n, m := r.h, r.w
+	ink := func(line, at int) bool { return r.ink(at, line) > 0.5 }
+	if !across {
+		n, m = r.w, r.h
+		ink = func(line, at int) bool { return r.ink(line, at) > 0.5 }
+	}
+	best, from := 0, 0
+	for line := range n {
+		run := 0
+		for at := range m {
+			if run++; !ink(line, at) {
+				run = 0
+			}
+			if mm := float64(run) * dot; run > best && mm < length+1 {
+				best, from = run, at-run+1
+			}
+		}
+	}
+	require.Greater(t, float64(best)*dot, length-1, "a line of %.0f mm", length)
+	// the ticks are drawn half their width beyond the ends
+	const half = 0.1
+	return float64(from)*dot + half, float64(from+best)*dot - half
 }
