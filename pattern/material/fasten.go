@@ -1,6 +1,7 @@
 package material
 
 import (
+	"fmt"
 	"math"
 
 	"seamkeep/pattern"
@@ -69,6 +70,19 @@ next:
 			b.Hole = pattern.Some(m.Diameter.Value + EighthInch)
 		}
 		out = append(out, b)
+	}
+	return out
+}
+
+// uncounted says of which closures the garment file does not record how many buttons,
+// eyelets or hooks they have: they are not in the list.
+func uncounted(g *pattern.Garment) []string {
+	var out []string
+	for i := range g.Closures {
+		c := &g.Closures[i]
+		if f := g.Fastened(c.Name); c.Kind != pattern.Slide && (f == nil || !measure.CountOf(f).Set) {
+			out = append(out, fmt.Sprintf("Closure %s: the garment file does not say how many %s it has.", c.Name, measure.WordOf(c)))
+		}
 	}
 	return out
 }

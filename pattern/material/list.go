@@ -63,6 +63,7 @@ func ListOf(g *pattern.Garment, v Version, o Options) List {
 	for _, cloth := range c.Cloths {
 		out.Cloths = append(out.Cloths, clothOf(g, cloth, o))
 	}
+	out.Cautions = uncounted(g)
 	if len(out.Elastics) > 0 {
 		out.Cautions = append(out.Cautions, check.ElasticCaution)
 	}

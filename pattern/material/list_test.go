@@ -138,6 +138,17 @@ func TestHooksAndSlides(t *testing.T) {
 	assert.False(t, l.Slides[1].Length.Set)
 }
 
+// A closure without a record, or with one that says no number, is told: it would be
+// forgotten at the shop.
+func TestClosuresThatAreNotCountedAreTold(t *testing.T) {
+	l := material.ListOf(laced(t, "buttons back pitch 25"), material.Version{}, material.Options{})
+	require.Len(t, l.Cautions, 3)
+	assert.Contains(t, l.Cautions[0], "Closure front: the garment file does not say how many eyelets")
+	assert.Contains(t, l.Cautions[1], "Closure back: the garment file does not say how many buttons")
+	counted := material.ListOf(laced(t, "buttons back count 9", "eyelets front count 12"), material.Version{}, material.Options{})
+	assert.Equal(t, l.Cautions[2:], counted.Cautions)
+}
+
 func TestASideLacingIsThereTwice(t *testing.T) {
 	g := laced(t, "closure sides lacing front.back back.front", "eyelets sides count 9 margin 12")
 	e := material.ListOf(g, material.Version{}, material.Options{}).Eyelets
