@@ -191,10 +191,15 @@ func TestAPitchForTwoAnchorsIsAWholePart(t *testing.T) {
 }
 
 // A button 1 in across and 1/4 in thick takes a hole of 1 1/4 in (about.com Sewing,
-// 1999); the same source gives 1/8 in more than the diameter for a flat one.
+// 1999); the same source gives 1/8 in more than the diameter for a flat one. A hole of
+// 1 1/4 diameters for a round one (The New Dressmaker, 1921) is that of one a quarter as
+// thick as it is wide.
 func TestButtonholes(t *testing.T) {
 	assert.InDelta(t, 1.25*inch, measure.HoleLength(inch, pattern.Some(inch/4)), 1e-9)
 	assert.InDelta(t, 1.125*inch, measure.HoleLength(inch, pattern.Opt{}), 1e-9)
+	for _, d := range []float64{10, 18, 25} {
+		assert.InDelta(t, 1.25*d, measure.HoleLength(d, pattern.Some(d/4)), 1e-9)
+	}
 	assert.InDelta(t, inch/8, measure.HolePast, 1e-9)
 }
 

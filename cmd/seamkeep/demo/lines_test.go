@@ -167,7 +167,7 @@ func TestFasteningsOfTheCard(t *testing.T) {
 	assert.LessOrEqual(t, bust+buttons.Up.Value*buttons.Pitch.Value+radius, top)
 	assert.GreaterOrEqual(t, bust-buttons.Down.Value*buttons.Pitch.Value-radius, hem)
 
-	// 3/4 of a button's diameter lies beyond its place (common practice): the
+	// 3/4 of a button's diameter lies beyond its place (trantor.is): the
 	// old overlap of 24 had room for 12 a side only
 	need := 0.75 * buttons.Diameter.Value
 	assert.Equal(t, 13.5, need)
@@ -227,10 +227,14 @@ func TestFindingsOfFastenings(t *testing.T) {
 		assert.Equal(t, want, got, name)
 	}
 	g := garmentOf(t, "card-1")
-	for closure, inset := range map[string]float64{"back": 15, "front": 14} {
+	// 12 buttons at pitch 25 from the bust; 15 eyelets on 300 less two margins of 10: 280/14
+	for closure, want := range map[string]struct{ inset, count, pitch float64 }{"back": {15, 12, 25}, "front": {14, 15, 20}} {
 		placed, fault := alter.PlaceMarks(g, alter.Fasten{Closure: closure}, measure.Accuracy)
 		require.Nil(t, fault)
 		assert.Empty(t, placed.Pieces, "they stand so already")
-		assert.InDelta(t, inset, placed.Inset, 1e-9, closure)
+		assert.InDelta(t, want.inset, placed.Inset, 1e-9, closure)
+		assert.Len(t, placed.Sets[0].Marks, int(want.count), closure)
+		assert.InDelta(t, want.pitch, placed.Sets[0].Row.Pitch, 1e-9, closure)
+		assert.Empty(t, check.OfClosure(g, closure, measure.Accuracy), closure)
 	}
 }
