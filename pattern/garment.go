@@ -178,6 +178,17 @@ type Accepted struct {
 // Address is how the finding is named: "ID SUBJECT".
 func (a Accepted) Address() string { return a.ID + " " + a.Subject }
 
+// Clearance gives how much shorter than its channel a bone or a cord is, at each end, mm;
+// 0 where nothing is recorded.
+func (g *Garment) Clearance(kind MarkKind) float64 {
+	for _, c := range g.Clearances {
+		if c.Kind == string(kind) {
+			return c.Value
+		}
+	}
+	return 0
+}
+
 // Body is the measures of a person. It is private and lies outside the
 // versions of a pattern.
 type Body struct {

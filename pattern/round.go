@@ -27,14 +27,23 @@ func SegsOf(path curve.Path) []Seg {
 	if len(path) == 1 && path[0].Straight {
 		return nil
 	}
+	segs := LineSegsOf(path)
+	if len(segs) == 0 {
+		return segs
+	}
+	last := &segs[len(segs)-1]
+	last.To, last.ToCorner = curve.Point{}, true
+	return segs
+}
+
+// LineSegsOf gives the segments of a mark that follows a path, rounded; the mark begins
+// where the path does.
+func LineSegsOf(path curve.Path) []Seg {
 	segs := make([]Seg, len(path))
 	for i, s := range path {
-		segs[i] = Seg{Curve: !s.Straight, To: Round(s.P3), ToCorner: i == len(path)-1}
+		segs[i] = Seg{Curve: !s.Straight, To: Round(s.P3)}
 		if segs[i].Curve {
 			segs[i].H1, segs[i].H2 = Round(s.P1), Round(s.P2)
-		}
-		if segs[i].ToCorner {
-			segs[i].To = curve.Point{}
 		}
 	}
 	return segs

@@ -78,7 +78,7 @@ Without a command it tells where you stand.`,
 	}{
 		{"start", []*cobra.Command{newCommand(a), importCommand(a), describeCommand(a), exportCommand(a), demoCommand(a), hooksCommand(a)}},
 		{"look", []*cobra.Command{walkCommand(a), checkCommand(a), explainCommand(a), measureCommand(a), widthsCommand(a), waterfallCommand(a), compareCommand(a), overlayCommand(a), historyCommand(a), overviewCommand(a)}},
-		{"alter", []*cobra.Command{shareCommand(a), trueCommand(a), placeCommand(a), renameCommand(a), notchesCommand(a), acceptCommand(a), tidyCommand(a)}},
+		{"alter", []*cobra.Command{shareCommand(a), trueCommand(a), placeCommand(a), renameCommand(a), notchesCommand(a), bonesCommand(a), acceptCommand(a), tidyCommand(a)}},
 		{"cut", []*cobra.Command{sheetCommand(a), cuttingCommand(a), materialsCommand(a), fittedCommand(a)}},
 		{"keep", []*cobra.Command{keepCommand(a), notesCommand(a), restoreCommand(a), verifyCommand(a), doctorCommand(a)}},
 	} {

@@ -29,7 +29,7 @@ func bones(in Input) diag.List {
 			{kind: pattern.Bone, tooLong: "bone.long", tooNear: "bone.near"},
 			{kind: pattern.Cord, tooLong: "cord.long", tooNear: "cord.near"},
 		} {
-			c.in, c.p, c.clear = in, p, clearance(in.Garment, c.kind)
+			c.in, c.p, c.clear = in, p, in.Garment.Clearance(c.kind)
 			for i := range p.Marks {
 				if p.Marks[i].Kind != c.kind {
 					continue
@@ -99,7 +99,7 @@ func sticksOut(ring curve.Path, m *pattern.Mark, clear, tol float64) (channel me
 	if m.Kind != pattern.Bone && m.Kind != pattern.Cord {
 		return channel, 0, false
 	}
-	part, ok := within(ring, m.Path(), tol)
+	part, ok := measure.Within(ring, m.Path(), tol)
 	if !ok {
 		return channel, 0, false
 	}
@@ -111,16 +111,6 @@ func sticksOut(ring curve.Path, m *pattern.Mark, clear, tol float64) (channel me
 // longest is the length of a bone, as recorded or as drawn, mm.
 func longest(m *pattern.Mark, tol float64) float64 {
 	return max(m.Path().Length(tol), m.Length.Or(0))
-}
-
-// clearance is what the garment file leaves free at each end, mm.
-func clearance(g *pattern.Garment, k pattern.MarkKind) float64 {
-	for _, c := range g.Clearances {
-		if c.Kind == string(k) {
-			return c.Value
-		}
-	}
-	return 0
 }
 
 // addOut adds one that sticks out by off at a point.
@@ -149,6 +139,10 @@ func (c *channels) found() diag.List {
 	var out diag.List
 	if x, ok := c.worst(c.long, "now too long"); ok {
 		x.Expected = "each short of both ends of its channel"
+		x.Hint += "\nseamkeep bones fit " + c.p.Name
+		if c.kind == pattern.Cord {
+			x.Hint += " --cords"
+		}
 		out = append(out, x)
 	}
 	if x, ok := c.worst(c.near, "too near to a sewing line"); ok {

@@ -11,9 +11,8 @@ import (
 	"seamkeep/pattern/measure"
 )
 
-// onLine is how far from the outline a point may be and still lie on it, mm: a bone
-// may end on the seam.
-const onLine = 0.05
+// onLine is how far from the outline a point may be and still lie on it, mm.
+const onLine = measure.OnLine
 
 // stray is a mark of a piece that lies outside, or in part.
 type stray struct {
@@ -73,7 +72,7 @@ func marks(in Input) diag.List {
 		var kinds []pattern.MarkKind
 		for _, s := range strays(p, ring) {
 			m := &p.Marks[s.index]
-			if _, _, ok := sticksOut(ring, m, clearance(in.Garment, m.Kind), in.Tol); ok {
+			if _, _, ok := sticksOut(ring, m, in.Garment.Clearance(m.Kind), in.Tol); ok {
 				continue
 			}
 			if byKind[m.Kind] == nil {
@@ -180,43 +179,6 @@ func empty(in Input, p *pattern.Piece) diag.List {
 		out[0].Found = fmt.Sprintf("%s of %s ends where it begins, at %.1f %.1f", names[0], p.Name, out[0].Place.X, out[0].Place.Y)
 	}
 	return out
-}
-
-// within gives the part of a line that lies inside an outline, or on it, where that is
-// one stretch; false where there is none, and where the line leaves the piece and
-// comes back.
-func within(ring, line curve.Path, tol float64) (curve.Path, bool) {
-	long := line.Length(tol)
-	cuts := []float64{0, long}
-	for i, a := range line {
-		for _, b := range ring {
-			for _, hit := range curve.Intersections(a, b) {
-				cuts = append(cuts, line.LengthTo(i, hit.TA, tol))
-			}
-		}
-	}
-	slices.Sort(cuts)
-	from, to, parts, in := 0.0, 0.0, 0, false
-	for k := 1; k < len(cuts); k++ {
-		if cuts[k]-cuts[k-1] < onLine {
-			continue // too short to tell
-		}
-		middle := line.PointAt((cuts[k-1]+cuts[k])/2, tol)
-		was := in
-		in = ring.Contains(middle) || ring.Nearest(middle).Dist <= onLine
-		if !in {
-			continue
-		}
-		if !was {
-			from = cuts[k-1]
-			parts++
-		}
-		to = cuts[k]
-	}
-	if parts != 1 {
-		return nil, false
-	}
-	return line.SubPath(from, to, tol), true
 }
 
 // outside gives the point of a mark that lies furthest outside, and how far; 0

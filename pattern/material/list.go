@@ -58,7 +58,7 @@ func ListOf(g *pattern.Garment, v Version, o Options) List {
 	out := List{
 		Garment: c.Garment, Version: v, Bones: strips(g, pattern.Bone), Cords: strips(g, pattern.Cord), Elastics: elastics(g),
 		Buttons: buttons(g), Eyelets: eyelets(g, o.Body), Hooks: hooks(g), Slides: slides(g), Bindings: bindings(g),
-		Clear: map[pattern.MarkKind]float64{pattern.Bone: Clearance(g, pattern.Bone), pattern.Cord: Clearance(g, pattern.Cord)},
+		Clear: map[pattern.MarkKind]float64{pattern.Bone: g.Clearance(pattern.Bone), pattern.Cord: g.Clearance(pattern.Cord)},
 	}
 	for _, cloth := range c.Cloths {
 		out.Cloths = append(out.Cloths, clothOf(g, cloth, o))

@@ -21,7 +21,7 @@ type Strip struct {
 // records; else as its line, and no longer than its channel leaves it:
 // bone = finished channel - 2 * clearance. It is never below 0.
 func strips(g *pattern.Garment, kind pattern.MarkKind) []Strip {
-	clear := Clearance(g, kind)
+	clear := g.Clearance(kind)
 	var out []Strip
 	for _, p := range Labelled(g) {
 		for _, m := range p.Marks {
@@ -58,17 +58,6 @@ func addStrip(list []Strip, s Strip) []Strip {
 		}
 	}
 	return append(list, s)
-}
-
-// Clearance is how much shorter than its channel a bone or a cord is, at each end,
-// mm; 0 where nothing is recorded.
-func Clearance(g *pattern.Garment, kind pattern.MarkKind) float64 {
-	for _, c := range g.Clearances {
-		if c.Kind == string(kind) {
-			return c.Value
-		}
-	}
-	return 0
 }
 
 // round puts a length to 0.001 mm, so that equal ones count together.
