@@ -46,7 +46,7 @@ with --corrected the file is stretched to come out true on that printer.`,
 	f.StringVar(&o.paper, "paper", "a4", strings.Join(sheet.Papers(), ", ")+" (in mm)")
 	f.Float64Var(&o.margin, "margin", sheet.DefaultMargin, "what the printer leaves white at each side, in mm")
 	f.StringSliceVar(&o.pieces, "pieces", nil, "print these pieces alone")
-	f.BoolVar(&o.both, "both", false, "draw left and right of what is cut in mirrored pairs")
+	f.BoolVar(&o.both, "both", false, "draw left and right of what is cut in mirrored pairs, and the whole of what is cut on the fold")
 	f.StringVar(&o.font, "font", "", "a TrueType font for words that the own one lacks")
 	f.StringVar(&o.measured, "measured", "", "what a square of 100 mm measures on a print, ACROSSxUPWARDS in mm")
 	f.BoolVar(&o.corrected, "corrected", false, "with --measured: stretch the file so that it prints true")

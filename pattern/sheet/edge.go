@@ -37,7 +37,10 @@ func (f *figure) edgeWords(i int) {
 func (f *figure) edgeParts(i int) []string {
 	name := f.piece.Edges[i].Name
 	out := []string{name}
-	if f.onFold(name) {
+	switch {
+	case name == f.opened:
+		out = append(out, "centre, opened out")
+	case f.onFold(name):
 		out = append(out, "place on fold")
 	}
 	for k := range f.garment.Seams {

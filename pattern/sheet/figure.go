@@ -32,10 +32,10 @@ func levelDash() []float64  { return []float64{7, 1.5, 1, 1.5} }
 type figure struct {
 	garment *pattern.Garment
 	piece   *pattern.Piece
-	half    pattern.Half // which half it is drawn for; empty: both alike
-	view    curve.Affine // from the plane of the piece
-	face    *ink.Face
-	words   []words // of the label, the first ones the greatest
+	guise
+	view  curve.Affine // from the plane of the piece
+	face  *ink.Face
+	words []words // of the label, the first ones the greatest
 
 	drawing ink.Drawing
 	allowed bool            // it has a cut line
@@ -50,9 +50,9 @@ type figure struct {
 
 // newFigure draws a piece. A piece whose files are faulty is drawn as far as it
 // goes.
-func newFigure(g *pattern.Garment, p *pattern.Piece, half pattern.Half, mirrored bool, label []words, face *ink.Face) *figure {
-	f := &figure{garment: g, piece: p, half: half, face: face, words: label, view: upright(p)}
-	if mirrored {
+func newFigure(g *pattern.Garment, p *pattern.Piece, as guise, label []words, face *ink.Face) *figure {
+	f := &figure{garment: g, piece: p, guise: as, face: face, words: label, view: upright(p)}
+	if as.mirrored {
 		f.view = f.view.Then(curve.Scale(-1, 1))
 	}
 	f.lines()
@@ -60,10 +60,11 @@ func newFigure(g *pattern.Garment, p *pattern.Piece, half pattern.Half, mirrored
 		f.words = append(f.words, words{"NO ALLOWANCE: only the sewing line", 3.4})
 	}
 	f.makeRoom()
-	f.levels()
-	f.marks()
+	f.eachHalf(f.levels)
+	f.eachHalf(f.marks)
 	f.grain()
 	f.folds()
+	f.centre()
 	f.label()
 	f.stretch()
 	f.names()
@@ -84,8 +85,6 @@ func upright(p *pattern.Piece) curve.Affine {
 	return curve.Rotate(math.Pi/2 - math.Atan2(way.Y, way.X))
 }
 
-func (f *figure) mirrored() bool { return f.view.Det() < 0 }
-
 func (f *figure) at(p curve.Point) curve.Point { return f.view.Apply(p) }
 
 // way turns a direction of the piece.
@@ -96,7 +95,7 @@ func (f *figure) way(v curve.Point) curve.Point {
 // lines draws the sewing line, the cut line and the notches on both.
 func (f *figure) lines() {
 	const tol = 0.01
-	outline := f.piece.Outline().Transform(f.view)
+	outline := f.sewingLine()
 	f.outer = []curve.Path{outline}
 	f.stroke(ink.Stroke{Layer: ink.Sewing, Path: outline, Width: sewingWidth, Dash: sewingDash()})
 	var cut Outline
@@ -104,17 +103,25 @@ func (f *figure) lines() {
 		cut, f.faults = Cut(f.garment, f.piece, tol)
 	}
 	if len(cut.Path) == 0 {
-		for _, n := range f.piece.Notches {
-			f.notch(n)
-		}
+		f.eachHalf(func() {
+			for _, n := range f.piece.Notches {
+				f.notch(n)
+			}
+		})
 		return
 	}
 	f.allowed = true
-	f.outer[0] = cut.Path.Transform(f.view)
-	f.stroke(ink.Stroke{Layer: ink.Cut, Path: f.outer[0], Width: cutWidth})
-	for _, n := range cut.Notches {
-		f.cutNotch(n)
+	edges := make([]curve.Path, len(cut.Edges))
+	for i, e := range cut.Edges {
+		edges[i] = e.Path
 	}
+	f.outer[0] = f.whole(edges)
+	f.stroke(ink.Stroke{Layer: ink.Cut, Path: f.outer[0], Width: cutWidth})
+	f.eachHalf(func() {
+		for _, n := range cut.Notches {
+			f.cutNotch(n)
+		}
+	})
 }
 
 func (f *figure) stroke(s ink.Stroke) {
@@ -161,7 +168,7 @@ func (f *figure) notch(n pattern.Notch) {
 // makeRoom begins the map of what is free inside the outline.
 func (f *figure) makeRoom() {
 	f.room = newRoom(f.outerBox().Grow(2), 1)
-	outline := f.piece.Outline().Transform(f.view)
+	outline := f.sewingLine()
 	f.room.outside(outline.Flatten(flat))
 	f.outside = slices.Clone(f.room.taken)
 	f.room.line(outline, 1.5)

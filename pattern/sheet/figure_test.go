@@ -17,7 +17,7 @@ import (
 func drawn(g *pattern.Garment, name string) *figure {
 	face := ink.DejaVu()
 	p := g.Piece(name)
-	return newFigure(g, p, "", false, labelOf(g, p, "", good, 3, face), face)
+	return newFigure(g, p, guise{}, labelOf(g, p, guise{}, good, 3, face), face)
 }
 
 // Without colour: the one solid and bold, the other thin and dashed.

@@ -11,7 +11,7 @@ import (
 func (f *figure) folds() {
 	const off, head = 7, 3.5
 	for i, e := range f.piece.Edges {
-		if !f.onFold(e.Name) {
+		if !f.onFold(e.Name) || e.Name == f.opened {
 			continue
 		}
 		path := f.piece.EdgePath(i)

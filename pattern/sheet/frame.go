@@ -44,16 +44,19 @@ func (s *setter) contentOf(height float64) curve.Box {
 }
 
 // drawFigures draws every piece in the order of the numbers; with Both what is cut
-// in pairs twice. Outlines are drawn as for the left half, whichever the garment
+// in pairs twice, and what is cut on the fold opened out. Outlines are drawn as for the left half, whichever the garment
 // says.
 func (s *setter) drawFigures() {
 	s.numbers = numbering(s.garment)
 	for _, p := range s.inOrder() {
-		if s.o.Both && paired(p) {
-			s.draw(p, pattern.LeftHalf, false)
-			s.draw(p, pattern.RightHalf, true)
-		} else {
-			s.draw(p, "", false)
+		switch {
+		case s.o.Both && paired(p):
+			s.draw(p, guise{half: pattern.LeftHalf})
+			s.draw(p, guise{half: pattern.RightHalf, mirrored: true})
+		case s.o.Both:
+			s.draw(p, guise{opened: foldOf(p)})
+		default:
+			s.draw(p, guise{})
 		}
 	}
 }
@@ -63,9 +66,9 @@ func (s *setter) inOrder() []*pattern.Piece {
 	return sorted(s.o.Pieces, func(p *pattern.Piece) [2]int { return [2]int{s.numbers[p.Name]} })
 }
 
-func (s *setter) draw(p *pattern.Piece, half pattern.Half, mirrored bool) {
-	label := labelOf(s.garment, p, half, s.o.Version, s.numbers[p.Name], s.o.Face)
-	s.figures = append(s.figures, newFigure(s.garment, p, half, mirrored, label, s.o.Face))
+func (s *setter) draw(p *pattern.Piece, as guise) {
+	label := labelOf(s.garment, p, as, s.o.Version, s.numbers[p.Name], s.o.Face)
+	s.figures = append(s.figures, newFigure(s.garment, p, as, label, s.o.Face))
 }
 
 // paired tells whether a piece is cut in mirrored pairs.

@@ -16,10 +16,10 @@ type words struct {
 }
 
 // labelOf says what stands on a piece, the first lines the greatest.
-func labelOf(g *pattern.Garment, p *pattern.Piece, half pattern.Half, v Version, n int, face *ink.Face) []words {
+func labelOf(g *pattern.Garment, p *pattern.Piece, as guise, v Version, n int, face *ink.Face) []words {
 	name := nameOf(p)
-	if half != "" {
-		name += ", " + string(half)
+	if as.half != "" {
+		name += ", " + string(as.half)
 	}
 	of := len(g.Pieces)
 	out := []words{
@@ -29,7 +29,7 @@ func labelOf(g *pattern.Garment, p *pattern.Piece, half pattern.Half, v Version,
 		{titleOf(g), 3.4},
 	}
 	for _, c := range p.Cloths {
-		out = append(out, words{clothWords(c), 3.4})
+		out = append(out, words{clothWords(c, as), 3.4})
 	}
 	if s := stretchWords(g, p); s != "" {
 		out = append(out, words{s, 3.4})
@@ -66,7 +66,7 @@ func titleOf(g *pattern.Garment) string {
 }
 
 // clothWords says how often a piece is cut from a cloth, and which way round.
-func clothWords(c pattern.Cloth) string {
+func clothWords(c pattern.Cloth, as guise) string {
 	s := fmt.Sprintf("%s: cut %d ", c.Name, c.Count)
 	switch c.Cut {
 	case pattern.Pair:
@@ -75,6 +75,9 @@ func clothWords(c pattern.Cloth) string {
 		}
 		return s + "pairs, mirrored"
 	case pattern.OnFold:
+		if as.opened != "" {
+			return strings.TrimSpace(s) + ", opened out: not on the fold"
+		}
 		return s + "on the fold " + c.Fold.Name
 	case pattern.Alike:
 		return s + "alike, not mirrored"
@@ -225,9 +228,11 @@ func (f *figure) names() {
 		f.put(places...)
 	}
 	f.grainWords()
-	for _, m := range f.piece.Marks {
-		if f.shown(m) {
-			f.markWords(m)
+	f.eachHalf(func() {
+		for _, m := range f.piece.Marks {
+			if f.shown(m) {
+				f.markWords(m)
+			}
 		}
-	}
+	})
 }

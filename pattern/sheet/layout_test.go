@@ -2,6 +2,7 @@ package sheet
 
 import (
 	"fmt"
+	"math"
 	"slices"
 	"strings"
 	"testing"
@@ -214,9 +215,50 @@ func TestBothDrawsWhatIsCutInPairsLeftAndRight(t *testing.T) {
 		left, right := both.figures[i], both.figures[i+1]
 		assert.Equal(t, pattern.LeftHalf, left.half)
 		assert.Equal(t, pattern.RightHalf, right.half)
-		assert.False(t, left.mirrored())
-		assert.True(t, right.mirrored())
+		assert.False(t, left.mirrored)
+		assert.True(t, right.mirrored)
 		m := left.outer[0].Transform(curve.Scale(-1, 1))
 		assert.InDelta(t, 0, curve.Hausdorff(m, right.outer[0], 1e-6).Dist, 1e-6, "the mirror image of the other")
 	}
+}
+
+// What is cut on the fold is opened out: twice the cloth, its own mirror image in the
+// fold, no edge there any more, and what stands on the right half alone there alone.
+func TestBothOpensOutWhatIsCutOnTheFold(t *testing.T) {
+	p := bent(square(100), 0, curve.Pt(30, -20), curve.Pt(70, 0))
+	p.Cloths = []pattern.Cloth{{Name: "linen", Count: 1, Cut: pattern.OnFold, Fold: pattern.Mention{Name: "e2"}}}
+	p.Marks = []pattern.Mark{
+		{Kind: pattern.Drill, Name: "l", At: curve.Pt(20, 50), Only: "left"},
+		{Kind: pattern.Drill, Name: "r", At: curve.Pt(30, 50), Only: "right"},
+	}
+	g := garment(p, 10)
+	g.Half = pattern.LeftHalf
+	both, sheet := setUp(t, g, Options{Paper: papers[3], Both: true, Version: good})
+	require.Empty(t, sheet.Problems)
+	require.Len(t, both.figures, 1)
+	f := both.figures[0]
+	half, problems := Cut(g, p, 0.01)
+	require.Empty(t, problems)
+	assert.InDelta(t, 2*half.Path.Area(), f.outer[0].Area(), 1e-6)
+	for _, s := range f.outer[0] {
+		assert.Greater(t, math.Abs(s.P0.X-100)+math.Abs(s.P3.X-100), 0.1, "nothing is cut along the fold: %v to %v", s.P0, s.P3)
+	}
+	assert.InDelta(t, 2*p.Outline().Area(), f.sewingLine().Area(), 1e-6)
+	image := f.outer[0].Transform(curve.Scale(-1, 1).Then(curve.Translate(200, 0)))
+	assert.InDelta(t, 0, curve.Hausdorff(f.outer[0], image, 1e-6).Dist, 1e-6)
+	assert.Empty(t, f.outer[0].SelfCrossings())
+	var words, circles []string
+	for _, x := range f.drawing.Texts {
+		words = append(words, x.Words)
+	}
+	for _, s := range f.drawing.Strokes {
+		if b := s.Path.Bounds(); s.Layer == ink.Marks && math.Abs(b.Width()-drillSize) < 1e-9 && math.Abs(b.Height()-drillSize) < 1e-9 {
+			circles = append(circles, fmt.Sprintf("%.0f", b.Min.Lerp(b.Max, 0.5).X))
+		}
+	}
+	assert.Contains(t, words, "linen: cut 1, opened out: not on the fold")
+	assert.ElementsMatch(t, []string{"20", "170"}, circles)
+	// cut from a second cloth in pairs, it has no one whole shape
+	p.Cloths = append(p.Cloths, pattern.Cloth{Name: "lining", Count: 1, Cut: pattern.Pair})
+	assert.Empty(t, foldOf(p))
 }

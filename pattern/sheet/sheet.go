@@ -23,7 +23,7 @@ type Options struct {
 	Paper    Paper
 	Margin   float64          // mm; 0: DefaultMargin
 	Pieces   []*pattern.Piece // which; none: all
-	Both     bool             // left and right of what is cut in mirrored pairs
+	Both     bool             // left and right of what is cut in mirrored pairs, and the whole of what is cut on the fold
 	Version  Version
 	Face     *ink.Face   // none: the one that comes with the program
 	Date     time.Time   // that the file bears
@@ -124,7 +124,7 @@ func (s *setter) finish() *Sheet {
 	}
 	out := &Sheet{Book: book}
 	for _, f := range s.figures {
-		if !f.mirrored() {
+		if !f.mirrored {
 			out.Problems = append(out.Problems, f.faults...)
 		}
 	}
