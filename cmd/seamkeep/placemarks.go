@@ -214,18 +214,18 @@ func anchors(f *alter.Fastened, s alter.MarkSet, body *pattern.Body, levels []st
 			out = append(out, fmt.Sprintf("%s: %s does not cross it once", level, s.Row.Name()))
 			continue
 		}
-		out = append(out, anchor(s.Row, level, at))
+		out = append(out, anchor(f.Record, s.Row, level, at))
 	}
 	if f.Record.Margin.Set && s.Row.Anchor.Set {
 		upper, lower := s.Row.Inside(f.Record.Margin.Value)
-		out = append(out, anchor(s.Row, "upper margin", upper), anchor(s.Row, "lower margin", lower))
+		out = append(out, anchor(f.Record, s.Row, "upper margin", upper), anchor(f.Record, s.Row, "lower margin", lower))
 	}
 	return out
 }
 
 // anchor tells how near the row has a button to a place on its edge, and the pitches
 // at which one would stand there as well as where the counting begins.
-func anchor(r measure.Row, name string, at float64) string {
+func anchor(f *pattern.Fastening, r measure.Row, name string, at float64) string {
 	miss := r.Miss(at)
 	if miss < 0.05 {
 		return name + ": a button stands there"
@@ -234,7 +234,7 @@ func anchor(r measure.Row, name string, at float64) string {
 	if !r.Anchor.Set {
 		return line
 	}
-	if list := measure.BothPitches(math.Abs(at-r.Anchor.Value), r.Pitch); len(list) > 0 {
+	if list := check.BothPitches(f, math.Abs(at-r.Anchor.Value), r.Pitch); len(list) > 0 {
 		line += "; one would stand there at pitch " + check.Pitches(list)
 	}
 	return line

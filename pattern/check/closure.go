@@ -3,6 +3,7 @@ package check
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 
 	"seamkeep/pattern"
@@ -366,11 +367,18 @@ func (x fastening) unstrained(r measure.Row) (diag.Problem, bool) {
 	y.Expected = fmt.Sprintf("one within %g", NearStrain)
 	y.Hint = fmt.Sprintf("count from there: buttons %s from %s", x.c.Name, level)
 	if r.Anchor.Set {
-		if list := measure.BothPitches(math.Abs(at-r.Anchor.Value), r.Pitch); len(list) > 0 {
+		if list := BothPitches(x.f, math.Abs(at-r.Anchor.Value), r.Pitch); len(list) > 0 {
 			y.Hint += fmt.Sprintf("; or keep one at %s and write pitch %s", x.f.From, Pitches(list))
 		}
 	}
 	return y, true
+}
+
+// BothPitches gives the pitches next to a record's own that hold two anchors so far apart,
+// mm, see measure.BothPitches: those at which its buttons or eyelets do not lie over each
+// other.
+func BothPitches(f *pattern.Fastening, distance, pitch float64) []float64 {
+	return slices.DeleteFunc(measure.BothPitches(distance, pitch), func(p float64) bool { return p < f.Diameter.Or(0) })
 }
 
 // Pitches writes pitches for a hint: "22.857 or 26.667", as a file may hold them.

@@ -32,7 +32,7 @@ func (x fastening) twoAnchors(r measure.Row) (diag.Problem, bool) {
 		return diag.Problem{}, false
 	}
 	y := x.anchorProblem(r, at, off, limit)
-	y.Found = fmt.Sprintf("counted from %s at pitch %g, the nearest of the %s of %s stands %.1f from its %s margin of %g", x.f.From, x.f.Pitch.Value, measure.WordOf(x.c), x.c.Name, off, where, x.f.Margin.Value)
+	y.Found = fmt.Sprintf("counted from %s on %s at pitch %g, the nearest of the %s of %s stands %.1f from the %s margin of %g", x.f.From, r.Name(), x.f.Pitch.Value, measure.WordOf(x.c), x.c.Name, off, where, x.f.Margin.Value)
 	y.Hint = x.holdBoth(r, limit) + "take margin out"
 	return y, true
 }
@@ -45,7 +45,7 @@ func (x fastening) levelMissed(r measure.Row, limit float64) (diag.Problem, bool
 		return diag.Problem{}, false
 	}
 	y := x.anchorProblem(r, r.Anchor.Value, off, limit)
-	y.Found = fmt.Sprintf("without a pitch the %d %s of %s are divided evenly between the margins, and the nearest stands %.1f from %s", len(r.At), measure.WordOf(x.c), x.c.Name, off, x.f.From)
+	y.Found = fmt.Sprintf("without a pitch the %d %s of %s are divided evenly between the margins of %s, and the nearest stands %.1f from %s", len(r.At), measure.WordOf(x.c), x.c.Name, r.Name(), off, x.f.From)
 	y.Hint = x.holdBoth(r, limit) + fmt.Sprintf("take from %s out", x.f.From)
 	return y, true
 }
@@ -66,7 +66,7 @@ func (x fastening) holdBoth(r measure.Row, limit float64) string {
 	line := func(pitch float64) string {
 		return fmt.Sprintf("pitch %g up %.0f down %.0f", pattern.RoundLength(pitch), math.Floor(above/pitch+0.5), math.Floor(below/pitch+limit/pitch))
 	}
-	if p, ok := commonPitch(above, below, r.Pitch, limit); ok {
+	if p, ok := commonPitch(above, below, r.Pitch, max(r.Pitch/2, x.f.Diameter.Or(0)), limit); ok {
 		return fmt.Sprintf("write %s, and all of them hold; or ", line(p))
 	}
 	var ways []string
@@ -74,7 +74,7 @@ func (x fastening) holdBoth(r measure.Row, limit float64) string {
 		name string
 		far  float64
 	}{{"upper", above}, {"lower", below}} {
-		if list := measure.BothPitches(m.far, r.Pitch); len(list) > 0 {
+		if list := BothPitches(x.f, m.far, r.Pitch); len(list) > 0 {
 			ways = append(ways, fmt.Sprintf("pitch %s for %s and the %s margin", Pitches(list), x.f.From, m.name))
 		}
 	}
@@ -84,13 +84,14 @@ func (x fastening) holdBoth(r measure.Row, limit float64) string {
 	return "write " + strings.Join(ways, ", or ") + "; or "
 }
 
-// commonPitch gives the pitch nearest to one, between half and twice as large, that
-// divides both of two distances into whole spaces, the second within limit mm.
-func commonPitch(above, below, pitch, limit float64) (best float64, ok bool) {
+// commonPitch gives the pitch nearest to one, at least so large and at most twice as
+// large, that divides both of two distances into whole spaces, the second within limit
+// mm.
+func commonPitch(above, below, pitch, least, limit float64) (best float64, ok bool) {
 	if !(above > limit && below > limit && pitch > 0) {
 		return 0, false
 	}
-	for n := max(1, math.Ceil(above/(2*pitch))); n <= min(above/(pitch/2), measure.MostInRow); n++ {
+	for n := max(1, math.Ceil(above/(2*pitch))); n <= min(above/least, measure.MostInRow); n++ {
 		p := above / n
 		if math.Abs(below-p*math.Round(below/p)) <= limit && (!ok || math.Abs(p-pitch) < math.Abs(best-pitch)) {
 			best, ok = p, true
