@@ -157,7 +157,10 @@ func recordOf(c *pattern.Closure, r markedRow) string {
 	}
 	pitch := pattern.RoundLength((last - top) / float64(n-1))
 	if math.Abs(top-bottom) < 1 {
-		return fmt.Sprintf("%s%s count %d margin %.1f", line, size, n, max(0, (top+bottom)/2))
+		return fmt.Sprintf("%s%s count %d margin %s", line, size, n, tenths((top+bottom)/2))
 	}
-	return fmt.Sprintf("%s pitch %g%s count %d margin %.1f", line, pitch, size, n, max(0, top))
+	return fmt.Sprintf("%s pitch %g%s count %d margin %s", line, pitch, size, n, tenths(top))
 }
+
+// tenths writes a length for a file, mm, to a tenth and not below 0.
+func tenths(mm float64) string { return fmt.Sprintf("%g", math.Round(10*max(0, mm))/10) }
