@@ -23,7 +23,8 @@ func shareCommand(a *app) *cobra.Command {
 		Short: "Part a change of girth over seams: how much for each edge",
 		Long: `Share tells what a change of girth is for each seam and each edge, so that
 nobody has to divide: in a half garment over N seams it is a 2N-th at each seam
-and a 4N-th on each edge. It writes the lines for the note. Nothing is altered.
+and a 4N-th on each edge. It writes the lines for the note, and the command that
+keeps the change with them. Nothing is altered.
 
 A CHANGE is such as "girth bust -60", or "girth bust to 840"; several are parted
 together, each at its level.`,
@@ -71,13 +72,33 @@ func (a *app) share(changes, seams []string, rev string) error {
 		}
 	}
 	t.Para("", "")
-	for _, x := range shared {
-		for _, s := range x.Steps {
-			t.Para("Does: "+s.String(), "  ")
-		}
+	lines := proving(asked, shared)
+	for _, line := range lines {
+		t.Para(line, "  ")
+	}
+	k := keeping{name: strings.TrimSuffix("girth-"+asked[0].Measure.Level, "-"), because: "what the fitting showed"}
+	t.Para("", "")
+	t.Para("once it is drawn, this keeps it, and is refused where an edge lacks its part:", "")
+	for _, line := range k.command(lines) {
+		fmt.Fprintln(a.out, "  "+line)
 	}
 	a.caution(g, l.body)
 	return t.Err
+}
+
+// proving gives the lines of a note that hold once every edge took its part: what was asked
+// for, and the step at each seam.
+func proving(asked []claim.Claim, shared []step.Shared) []string {
+	var lines []string
+	for _, x := range shared {
+		for _, s := range x.Steps {
+			lines = append(lines, "Does: "+s.String())
+		}
+	}
+	for _, c := range asked {
+		lines = append(lines, "Changes: "+c.String())
+	}
+	return lines
 }
 
 // changeWords says what the girth was and will be.
