@@ -10,7 +10,6 @@ import (
 
 	"github.com/spf13/cobra"
 
-	"seamkeep/diffview/overlay"
 	"seamkeep/diffview/report"
 	"seamkeep/pattern"
 	"seamkeep/pattern/measure"
@@ -19,7 +18,8 @@ import (
 
 // fitting is what the command line of fitted says.
 type fitting struct {
-	rev, date, square, page string
+	rev, date, square       string
+	page                    printing // the page to take there; out is its file
 	observed, pinned, notes []string
 	moved, verdicts         []string
 	calibrate               bool
@@ -40,7 +40,7 @@ fittings are listed.
 The difference at each level is what --calibrate writes into the garment file;
 measure --calibrated and widths --calibrated then add it to what they predict.`,
 		Example: `  seamkeep fitted mock-up-1 --rev mock-up-1
-  seamkeep fitted mock-up-1 -o page.svg
+  seamkeep fitted mock-up-1 -o page.pdf --paper letter
   seamkeep fitted mock-up-1 --observed "front bust 31"
   seamkeep fitted mock-up-1 --moved "arms up rides" --verdict "back neck gapes"
   seamkeep fitted mock-up-1 --pinned "side-back-back waist 4" --calibrate`,
@@ -60,8 +60,9 @@ measure --calibrated and widths --calibrated then add it to what they predict.`,
 	c.Flags().StringArrayVar(&f.moved, "moved", nil, "a movement, and how it was: \"both arms up rides\"")
 	c.Flags().StringArrayVar(&f.verdicts, "verdict", nil, "an area, and how it fits: \"back neck gapes\"")
 	c.Flags().StringArrayVar(&f.notes, "note", nil, "anything else, in a sentence")
-	c.Flags().StringVarP(&f.page, "output", "o", "", "draw the page to take to the fitting, to this SVG file")
-	_ = c.MarkFlagFilename("output", "svg")
+	c.Flags().StringVarP(&f.page.out, "output", "o", "", "draw the page to take to the fitting, to this file, .pdf or .svg")
+	f.page.paperFlags(c)
+	_ = c.MarkFlagFilename("output", "pdf", "svg")
 	c.Flags().BoolVar(&f.calibrate, "calibrate", false, "write the differences into the garment file")
 	return c
 }
@@ -98,6 +99,10 @@ func (a *app) fitted(name string, f *fitting) error {
 	if fault := pattern.NameFault(name); fault != "" {
 		return usage("the name of a fitting %s", fault)
 	}
+	page, err := f.pageOptions()
+	if err != nil {
+		return err
+	}
 	p, l, err := a.open("")
 	if err == nil {
 		err = p.writable()
@@ -127,14 +132,10 @@ func (a *app) fitted(name string, f *fitting) error {
 	if t.Err != nil {
 		return t.Err
 	}
-	if err := a.writeFitted(p, l, record, src, f.calibrate); err != nil || f.page == "" {
+	if err := a.writeFitted(p, l, record, src, f.calibrate); err != nil || page == nil {
 		return err
 	}
-	var buf bytes.Buffer
-	if err := overlay.FittingPage(&buf, record, l.folder.Garment, overlay.Options{Title: l.folder.Garment.Title}); err != nil {
-		return err
-	}
-	return a.writePicture(buf.Bytes(), f.page, "the page for the fitting; print it at 100 %")
+	return a.fittingPage(p, cut, record, f, page)
 }
 
 // writeFitted writes the record where it differs from src and, when asked, the

@@ -12,7 +12,7 @@ import (
 // nothing itself and the fitting is not written down yet.
 func (f *fitting) asks(a *app, w *telling, fresh bool) bool {
 	told := len(f.observed) + len(f.pinned) + len(f.moved) + len(f.verdicts) + len(f.notes)
-	if !isTerminal(a.in) || told > 0 || f.square != "" || f.calibrate || f.page != "" {
+	if !isTerminal(a.in) || told > 0 || f.square != "" || f.calibrate || f.page.out != "" {
 		return false
 	}
 	for _, g := range w.record.Gaps {
@@ -30,6 +30,11 @@ func (w *telling) ask(a *app) error {
 	}
 	a.say(head+": what was seen? Enter skips a line; nothing is written before the end",
 		"how it was is one of "+strings.Join(howNames(), ", "))
+	if w.record.Square == nil {
+		if _, err := a.answered("check square of 100 mm as measured, across x along (99.5x99.2): ", w.square); err != nil {
+			return err
+		}
+	}
 	if err := w.askGaps(a); err != nil {
 		return err
 	}
@@ -49,11 +54,7 @@ func (w *telling) ask(a *app) error {
 			}
 		}
 	}
-	if w.record.Square != nil {
-		return nil
-	}
-	_, err := a.answered("check square of 100 mm as measured, across x along (99.5x99.2): ", w.square)
-	return err
+	return nil
 }
 
 func (w *telling) askGaps(a *app) error {

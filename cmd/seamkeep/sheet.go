@@ -43,19 +43,25 @@ with --corrected the file is stretched to come out true on that printer.`,
 	f := c.Flags()
 	f.StringVarP(&o.out, "output", "o", "", "file to write, .pdf or .svg; - for PDF on standard output")
 	f.StringVar(&o.rev, "rev", "", "a version instead of the working tree: a revision, or index")
-	f.StringVar(&o.paper, "paper", "a4", strings.Join(sheet.Papers(), ", ")+" (in mm)")
-	f.Float64Var(&o.margin, "margin", sheet.DefaultMargin, "what the printer leaves white at each side, in mm")
+	o.paperFlags(c)
 	f.StringSliceVar(&o.pieces, "pieces", nil, "print these pieces alone")
 	f.BoolVar(&o.both, "both", false, "draw left and right of what is cut in mirrored pairs, and the whole of what is cut on the fold")
-	f.StringVar(&o.font, "font", "", "a TrueType font for words that the own one lacks")
 	f.StringVar(&o.measured, "measured", "", "what a square of 100 mm measures on a print, ACROSSxUPWARDS in mm")
 	f.BoolVar(&o.corrected, "corrected", false, "with --measured: stretch the file so that it prints true")
 	f.BoolVar(&o.json, "json", false, "write seamkeep.sheet/1: what lies on which page")
-	_ = c.RegisterFlagCompletionFunc("paper", cobra.FixedCompletions(sheet.Papers(), cobra.ShellCompDirectiveNoFileComp))
 	_ = c.RegisterFlagCompletionFunc("pieces", a.completePieces)
 	_ = c.MarkFlagFilename("output", "pdf", "svg")
-	_ = c.MarkFlagFilename("font", "ttf")
 	return c
+}
+
+// paperFlags adds those that every print has.
+func (o *printing) paperFlags(c *cobra.Command) {
+	f := c.Flags()
+	f.StringVar(&o.paper, "paper", "a4", strings.Join(sheet.Papers(), ", ")+" (in mm)")
+	f.Float64Var(&o.margin, "margin", sheet.DefaultMargin, "what the printer leaves white at each side, in mm")
+	f.StringVar(&o.font, "font", "", "a TrueType font for words that the own one lacks")
+	_ = c.RegisterFlagCompletionFunc("paper", cobra.FixedCompletions(sheet.Papers(), cobra.ShellCompDirectiveNoFileComp))
+	_ = c.MarkFlagFilename("font", "ttf")
 }
 
 // check refuses what cannot be carried out before anything is read.
@@ -117,7 +123,7 @@ func (a *app) sheet(o *printing) error {
 	if err != nil {
 		return usage("%v", err)
 	}
-	return a.writeSheet(made, o, opts.Version)
+	return a.writeSheet(made, o, opts.Version, sheetWords(made))
 }
 
 // options reads what needs no pattern.
@@ -144,7 +150,7 @@ func (o *printing) options() (*sheet.Options, error) {
 }
 
 // writeSheet writes the file whole or not at all, and then tells what is in it.
-func (a *app) writeSheet(s *sheet.Sheet, o *printing, v sheet.Version) error {
+func (a *app) writeSheet(s *sheet.Sheet, o *printing, v sheet.Version, what string) error {
 	var buf bytes.Buffer
 	write := s.Book.WritePDF
 	if o.svg() {
@@ -153,7 +159,7 @@ func (a *app) writeSheet(s *sheet.Sheet, o *printing, v sheet.Version) error {
 	if err := write(&buf); err != nil {
 		return err
 	}
-	if err := a.writePrint(buf.Bytes(), o.out, sheetWords(s)); err != nil {
+	if err := a.writePrint(buf.Bytes(), o.out, what); err != nil {
 		return err
 	}
 	a.talk().Problems(s.Problems)

@@ -29,7 +29,7 @@ func setUp(t require.TestingT, g *pattern.Garment, o Options) (*setter, *Sheet) 
 	require.NoError(t, s.setFrame())
 	s.drawFigures()
 	require.NoError(t, s.layOut())
-	return s, s.finish()
+	return s, s.finish("full-size sheets")
 }
 
 // oblong is a garment of rectangular pieces.

@@ -66,6 +66,19 @@ func (e *TooLarge) Error() string {
 // New lays the pieces out on pages and draws them. A paper without room inside its
 // margins, a margin below 0 and a piece larger than a roll are errors.
 func New(g *pattern.Garment, o Options) (*Sheet, error) {
+	s := newSetter(g, o)
+	if err := s.setFrame(); err != nil {
+		return nil, err
+	}
+	s.drawFigures()
+	if err := s.layOut(); err != nil {
+		return nil, err
+	}
+	return s.finish("full-size sheets"), nil
+}
+
+// newSetter takes what is not said for what it is as a rule.
+func newSetter(g *pattern.Garment, o Options) *setter {
 	if o.Margin == 0 {
 		o.Margin = DefaultMargin
 	}
@@ -78,15 +91,7 @@ func New(g *pattern.Garment, o Options) (*Sheet, error) {
 	if len(o.Pieces) == 0 {
 		o.Pieces = g.Pieces
 	}
-	s := &setter{garment: g, o: o, stretch: curve.Pt(100/o.Measured.X, 100/o.Measured.Y)}
-	if err := s.setFrame(); err != nil {
-		return nil, err
-	}
-	s.drawFigures()
-	if err := s.layOut(); err != nil {
-		return nil, err
-	}
-	return s.finish(), nil
+	return &setter{garment: g, o: o, stretch: curve.Pt(100/o.Measured.X, 100/o.Measured.Y)}
 }
 
 // setter makes a Sheet.
@@ -114,12 +119,13 @@ type page struct {
 	on    []*figure
 }
 
-// finish gives the pages their numbers and stretches them where asked for.
-func (s *setter) finish() *Sheet {
+// finish gives the pages their numbers and stretches them where asked for; what says what
+// is on them.
+func (s *setter) finish(what string) *Sheet {
 	v := s.o.Version
 	book := &ink.Book{
 		Title:   s.o.Face.Words(titleOf(s.garment)),
-		Subject: s.o.Face.Words(fmt.Sprintf("full-size sheets, %s; %s; %s", v.String(), v.keptWords(), v.walkedWords())),
+		Subject: s.o.Face.Words(fmt.Sprintf("%s, %s; %s; %s", what, v.String(), v.keptWords(), v.walkedWords())),
 		Face:    s.o.Face, Date: s.o.Date,
 	}
 	out := &Sheet{Book: book}
