@@ -34,8 +34,9 @@ func EqualBodies(a, b *Body) bool {
 	x, y := Clone(a), Clone(b)
 	clearPlaces(reflect.ValueOf(x))
 	clearPlaces(reflect.ValueOf(y))
-	sortBy(x.Girths, func(n LevelNum) string { return n.Level })
-	sortBy(y.Girths, func(n LevelNum) string { return n.Level })
+	for _, list := range [][]LevelNum{x.Girths, y.Girths, x.Moves, y.Moves} {
+		sortBy(list, func(n LevelNum) string { return n.Level })
+	}
 	return reflect.DeepEqual(x, y)
 }
 

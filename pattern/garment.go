@@ -195,7 +195,8 @@ type Body struct {
 	Place    diag.Place
 	Name     string
 	Girths   []LevelNum
-	Measured string // date, YYYY-MM-DD
+	Moves    []LevelNum // by how much its girth grows when it moves, mm
+	Measured string     // date, YYYY-MM-DD
 	Note     string
 }
 

@@ -20,8 +20,9 @@ func tidyCommand(a *app) *cobra.Command {
 		Use:   "tidy [PIECE...]",
 		Short: "Write the files in their canonical form, with true edge lengths",
 		Long: `Tidy puts the records of each file in their fixed order, trims numbers, writes
-each edge's true length, and keeps every comment. --diff shows what would change
-and writes nothing.`,
+each edge's true length, and keeps every comment: the garment, its pieces and
+fittings, and the bodies that are here. --diff shows what would change and
+writes nothing.`,
 		Example: "  seamkeep tidy --diff\n  seamkeep tidy",
 		RunE:    func(_ *cobra.Command, args []string) error { return a.tidy(args, diff) },
 	}
@@ -70,8 +71,8 @@ func (a *app) tidy(pieces []string, diff bool) error {
 	return nil
 }
 
-// files lists the pattern files of the folder on disk: all, or those of the
-// named pieces.
+// files lists the pattern files of the folder on disk: all, each kind in its own place, or
+// those of the named pieces.
 func (p *place) files(pieces []string) ([]string, error) {
 	work, err := p.snapshot("work")
 	if err != nil {
@@ -89,14 +90,17 @@ func (p *place) files(pieces []string) ([]string, error) {
 		return names, nil
 	}
 	var names []string
-	for _, sub := range []string{p.dir, path.Join(p.dir, "pieces"), path.Join(p.dir, "fittings")} {
-		entries, err := fs.ReadDir(work, sub)
+	for _, sub := range []struct {
+		dir  string
+		kind text.Kind
+	}{{".", text.GarmentFile}, {"pieces", text.PieceFile}, {"fittings", text.FittingFile}, {"bodies", text.BodyFile}} {
+		entries, err := fs.ReadDir(work, path.Join(p.dir, sub.dir))
 		if err != nil {
-			continue // a folder without pieces, or without fittings
+			continue // a folder without pieces, fittings or bodies
 		}
 		for _, e := range entries {
-			if kind := text.KindOf(e.Name()); !e.IsDir() && (kind == text.GarmentFile || kind == text.PieceFile || kind == text.FittingFile && p.fittingFile(path.Join(sub, e.Name()))) {
-				names = append(names, path.Join(sub, e.Name()))
+			if !e.IsDir() && text.KindOf(e.Name()) == sub.kind {
+				names = append(names, path.Join(p.dir, sub.dir, e.Name()))
 			}
 		}
 	}

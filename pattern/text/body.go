@@ -11,6 +11,7 @@ func bodyGrammar() grammar[pattern.Body] {
 		kind: BodyFile,
 		rules: []rule[pattern.Body]{
 			{words: []string{"girth"}, form: "LEVEL NUMBER", read: readGirth, print: printGirths},
+			{words: []string{"moves"}, form: "LEVEL NUMBER", read: readMoves, print: printMoves},
 			{words: []string{"measured"}, form: "DATE", read: readMeasured, print: printMeasured},
 			{words: []string{"note"}, form: `"TEXT"`, read: readNote, print: printNote},
 		},
@@ -36,6 +37,12 @@ func readGirth(c *record, word string, b *pattern.Body) {
 }
 
 func printGirths(b *pattern.Body, s *sheet) { printAmounts("girth", b.Girths, s) }
+
+func readMoves(c *record, word string, b *pattern.Body) {
+	b.Moves = append(b.Moves, c.levelNumber(word, notBelow0))
+}
+
+func printMoves(b *pattern.Body, s *sheet) { printAmounts("moves", b.Moves, s) }
 
 func readMeasured(c *record, _ string, b *pattern.Body) {
 	c.about("measured", "")

@@ -290,6 +290,9 @@ func genBody(name string) *rapid.Generator[*pattern.Body] {
 		for _, n := range genNames(0, 5).Draw(t, "levels") {
 			b.Girths = append(b.Girths, pattern.LevelNum{Level: n, Value: genNumber(0).Draw(t, "girth")})
 		}
+		for _, n := range genNames(0, 3).Draw(t, "moving") {
+			b.Moves = append(b.Moves, pattern.LevelNum{Level: n, Value: genNumber(0).Draw(t, "moves")})
+		}
 		return b
 	})
 }
