@@ -208,6 +208,15 @@ func (b *Body) Girth(level string) (float64, bool) {
 	return numAt(b.Girths, level)
 }
 
+// Move gives by how much the girth of the body grows at a level when it moves, mm, and
+// whether that is recorded.
+func (b *Body) Move(level string) (float64, bool) {
+	if b == nil {
+		return 0, false
+	}
+	return numAt(b.Moves, level)
+}
+
 // Fastened gives the record of the buttons, eyelets or hooks of a closure; nil where
 // there is none.
 func (g *Garment) Fastened(closure string) *Fastening {

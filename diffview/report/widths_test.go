@@ -318,7 +318,7 @@ func TestTheWholeTextOfWidths(t *testing.T) {
 		g.Wanted = []pattern.Wanted{{Closure: "front", Level: "waist", Min: 20, Max: 30}}
 		return g
 	}
-	b := &pattern.Body{Name: "b", Girths: []pattern.LevelNum{{Level: "bust", Value: 900}, {Level: "waist", Value: 700}}}
+	b := &pattern.Body{Name: "b", Girths: []pattern.LevelNum{{Level: "bust", Value: 900}, {Level: "waist", Value: 700}}, Moves: []pattern.LevelNum{{Level: "waist", Value: 12}}}
 	before := make([]float64{350, 350, 250, 250}, []float64{50, 50, 50, 50})
 	after := make([]float64{345, 345, 250, 250}, []float64{55, 55, 50, 50})
 	assert.Equal(t, `G: widths in mm, one -> two
@@ -381,6 +381,7 @@ stretch: percent of the length at rest
   wedge then, %        was        20.0     20.0
                        now        19.1     20.0
                        change     -0.9        =
+  moving adds, %                     -    +12.0
   body may gain, mm    was        30.0     30.0
                        now        33.0     30.0
                        change     +3.0        =

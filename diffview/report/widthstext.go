@@ -335,6 +335,14 @@ func (v *widthsText) stretch() {
 	for _, e := range v.w.elastic {
 		rows = append(rows, gridRow{name: e.name + " then, %", at: v.w.stretchedThen(e.name)})
 	}
+	if b := v.w.c.Body; b != nil && len(b.Moves) > 0 {
+		rows = append(rows, gridRow{name: "moving adds, %", at: v.w.stretches(func(_ int, s measure.Stretch) pattern.Opt {
+			if grows, ok := b.Move(s.Level); ok {
+				return s.Moved(grows)
+			}
+			return pattern.Opt{}
+		}), sign: true})
+	}
 	rows = append(rows, gridRow{name: "body may gain, mm", at: v.w.stretches(func(_ int, s measure.Stretch) pattern.Opt { return s.Room() })})
 	v.grid(rows)
 	v.Para("  body may gain: what is left before the first elastic is stretched as far as it was tested, all of it taken up by the elastic", "    ")

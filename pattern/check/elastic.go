@@ -7,6 +7,7 @@ import (
 
 	"seamkeep/pattern"
 	"seamkeep/pattern/diag"
+	"seamkeep/pattern/measure"
 )
 
 // ElasticLasts is how many years after its test elastic is to be tested again: common
@@ -14,9 +15,10 @@ import (
 const ElasticLasts = 2
 
 // elastics looks at what is recorded of pieces that stretch: used as far as was
-// tested or beyond, never tested, or tested long ago.
+// tested or beyond, in use or once the body moves, never tested, or tested long ago.
 func elastics(in Input) diag.List {
 	var out diag.List
+	moved := movedStretch(in)
 	for i := range in.Garment.Options {
 		o := &in.Garment.Options[i]
 		if !o.Stretch.Set {
@@ -28,8 +30,65 @@ func elastics(in Input) diag.List {
 				out = append(out, x)
 			}
 		}
+		out = append(out, moving(o, moved)...)
 	}
 	return out
+}
+
+// movedLevel is the elastic at a level, and by how much the girth grows there when the
+// body moves, mm.
+type movedLevel struct {
+	measure.Stretch
+	grows float64
+}
+
+// movedStretch gives the levels at which the body says how much it grows, by piece of
+// elastic.
+func movedStretch(in Input) map[string][]movedLevel {
+	if in.Body == nil {
+		return nil
+	}
+	out := map[string][]movedLevel{}
+	for _, m := range in.Body.Moves {
+		l := movedLevel{measure.StretchAt(in.Garment, m.Level), m.Value}
+		if !(m.Value > 0) {
+			continue
+		}
+		for _, e := range l.Pieces {
+			out[e.Piece] = append(out[e.Piece], l)
+		}
+	}
+	return out
+}
+
+// moving tells elastic that a moving body stretches as far as it was tested, or further: a
+// growth goes almost wholly into the elastic, s + dB / sum of its widths. The limit is the
+// tested maximum itself. What the body measures is not told.
+func moving(o *pattern.PieceOption, moved map[string][]movedLevel) diag.List {
+	reserve := o.Of.Value - o.Stretch.Value
+	if !o.Of.Set || reserve <= slack {
+		return nil // elastic.untested, or elastic.beyond
+	}
+	x := elasticProblem("elastic.moves", o, 0)
+	var faults []fault
+	worst := movedLevel{}
+	for _, l := range moved[o.Piece] {
+		more := l.Moved(l.grows).Value
+		if more < reserve-slack {
+			continue
+		}
+		if worst.Width == 0 || more > worst.Moved(worst.grows).Value {
+			worst = l
+		}
+		faults = append(faults, fault{x.Place, fmt.Sprintf("the elastic of %s is stretched by %g %% in use, and by %.1f %% at %s when the body moves; it was tested to %g %%: %.1f in reserve, %.1f wanted",
+			o.Piece, o.Stretch.Value, o.Stretch.Value+more, l.Level, o.Of.Value, reserve, more), more - reserve})
+	}
+	x.Expected = "less than in the test, so that some is left"
+	if len(faults) > 0 {
+		x.Hint = fmt.Sprintf("have more than %.0f mm of elastic at %s, all round and at rest; there are %.0f", 100*worst.grows/reserve, worst.Level, worst.Width)
+		x.Hint += "\nseamkeep widths tells what is in reserve at each level\n" + ElasticCaution
+	}
+	return worstOf(x, faults, "levels")
 }
 
 func elasticProblem(id string, o *pattern.PieceOption, amount float64) diag.Problem {
