@@ -259,7 +259,7 @@ func (p *placer) topEdge(rows []measure.Row) (int, *diag.Problem) {
 		return 0, p.fault("closure.side", fmt.Sprintf("closure %s has the edges %s and %s", p.c.Name, rows[0].Name(), rows[1].Name()), "the one that has the holes",
 			fmt.Sprintf("say --holes %s or --holes %s", rows[0].Name(), rows[1].Name()))
 	}
-	return measure.TopEdge(p.g, p.c, p.tol), nil
+	return measure.TopEdge(p.g, p.c, p.rivals(), p.tol), nil
 }
 
 func (p *placer) rivals() map[string][]int { return measure.ClosureEdges(p.g, p.c.Kind) }

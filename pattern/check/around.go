@@ -128,7 +128,7 @@ func shortAt(g *pattern.Garment, level string) []unreached {
 		ends[p.Name] = s
 		order = append(order, p.Name)
 	}
-	holes := map[string]bool{}
+	holes, sewn := map[string]bool{}, sidesByPiece(g)
 	if len(open) == 0 {
 		open = order
 		for _, name := range order {
@@ -136,12 +136,12 @@ func shortAt(g *pattern.Garment, level string) []unreached {
 		}
 	}
 	for _, name := range order {
-		if !sewn(g, name) {
+		if len(sewn[name]) == 0 {
 			holes[name] = true
 		}
 	}
 	for i := 0; i < len(open); i++ {
-		for _, next := range sewnBeside(g, open[i], level, ends) {
+		for _, next := range sewnBeside(g, sewn[open[i]], open[i], level, ends) {
 			if _, isShort := ends[next]; isShort && !holes[next] {
 				holes[next] = true
 				open = append(open, next)
@@ -157,17 +157,28 @@ func shortAt(g *pattern.Garment, level string) []unreached {
 	return out
 }
 
-// sewn tells whether a piece is part of any seam.
-func sewn(g *pattern.Garment, piece string) bool {
-	of := func(r pattern.Ref) bool { return r.Piece == piece }
-	return slices.ContainsFunc(g.Seams, func(s pattern.Seam) bool {
-		return slices.ContainsFunc(s.First, of) || slices.ContainsFunc(s.Second, of)
-	})
+// seamSides is a side of a seam and the one that it is sewn to.
+type seamSides struct{ own, other []pattern.Ref }
+
+// sidesByPiece gives, for each piece, the sides of seams that it is part of.
+func sidesByPiece(g *pattern.Garment) map[string][]seamSides {
+	out := map[string][]seamSides{}
+	for i := range g.Seams {
+		s := &g.Seams[i]
+		for _, x := range []seamSides{{s.First, s.Second}, {s.Second, s.First}} {
+			for k, r := range x.own {
+				if !slices.ContainsFunc(x.own[:k], func(q pattern.Ref) bool { return q.Piece == r.Piece }) {
+					out[r.Piece] = append(out[r.Piece], x)
+				}
+			}
+		}
+	}
+	return out
 }
 
 // sewnBeside lists the pieces that are sewn to the sides of a piece: to its edges that
 // cross the level, or half its height where it is short of the level.
-func sewnBeside(g *pattern.Garment, piece, level string, ends map[string]unreached) []string {
+func sewnBeside(g *pattern.Garment, sides []seamSides, piece, level string, ends map[string]unreached) []string {
 	p := g.Piece(piece)
 	y, _ := g.LevelOn(p, level)
 	if _, isShort := ends[piece]; isShort {
@@ -183,12 +194,10 @@ func sewnBeside(g *pattern.Garment, piece, level string, ends map[string]unreach
 		return min(a, b) <= y && y < max(a, b)
 	}
 	var out []string
-	for _, s := range g.Seams {
-		for _, sides := range [][2][]pattern.Ref{{s.First, s.Second}, {s.Second, s.First}} {
-			if slices.ContainsFunc(sides[0], side) {
-				for _, r := range sides[1] {
-					out = append(out, r.Piece)
-				}
+	for _, x := range sides {
+		if slices.ContainsFunc(x.own, side) {
+			for _, r := range x.other {
+				out = append(out, r.Piece)
 			}
 		}
 	}

@@ -73,7 +73,7 @@ func narrower(f *pattern.Fastening, r measure.Row, most, off float64) string {
 // deepest is the kind of mark that reaches furthest inside edge i of the closure: holes,
 // unless the other edge has them.
 func (x fastening) deepest(i int) pattern.MarkKind {
-	if len(x.c.Edges) < 2 || i == measure.TopEdge(x.in.Garment, x.c, x.in.Tol) {
+	if len(x.c.Edges) < 2 || i == measure.TopEdge(x.in.Garment, x.c, x.rivals, x.in.Tol) {
 		return pattern.Buttonhole
 	}
 	return pattern.Button

@@ -20,13 +20,13 @@ func runs(in Input) diag.List {
 	if len(in.Garment.Runs) == 0 {
 		return nil
 	}
-	reported, mirrored := reportedSeams(in), mirroredEdges(in.Garment)
+	reported, mirrored, centre := reportedSeams(in), mirroredEdges(in.Garment), centreEdges(in.Garment)
 	var out diag.List
 	for _, c := range measure.Courses(in.Garment) {
 		out = append(out, course(in, c)...)
 		out = append(out, worst(kinks(in, c))...)
 		out = append(out, worst(stepsOf(in, c, reported))...)
-		out = append(out, worst(centred(in, c))...)
+		out = append(out, worst(centred(in, c, centre))...)
 		out = append(out, worst(square(in, c, mirrored))...)
 	}
 	return out
@@ -324,16 +324,8 @@ func square(in Input, c measure.Course, mirrored map[string]bool) []flaw {
 // centred notes where a run does not meet the centre edge of a half garment, which a
 // closure brings to its other half, at a right angle: closed it comes to a point there,
 // or to a scoop. Many are meant to, such as a V.
-func centred(in Input, c measure.Course) []flaw {
-	if in.Garment.Half == pattern.Whole {
-		return nil
-	}
-	centre := map[string]bool{}
-	for _, x := range in.Garment.Closures {
-		if len(x.Edges) == 1 {
-			centre[name(x.Edges[0])] = true
-		}
-	}
+// centre are the edges of centreEdges.
+func centred(in Input, c measure.Course, centre map[string]bool) []flaw {
 	var out []flaw
 	for _, e := range askew(in.Garment, c.Run) {
 		edge := e.ref.Piece + "." + e.beside
@@ -345,6 +337,20 @@ func centred(in Input, c measure.Course) []flaw {
 		x.Found = fmt.Sprintf("run %s meets the centre edge %s at %.1f degrees, so closed it turns by %.1f there", c.Run.Name, edge, e.angle, e.turn)
 		x.Expected = "90 degrees, unless a point or a scoop is meant"
 		out = append(out, at(x, e.corner, e.ref.Edge, fmt.Sprintf("at %.1f to %s", e.angle, edge)))
+	}
+	return out
+}
+
+// centreEdges gives the edges of a half garment that closures bring to their other halves.
+func centreEdges(g *pattern.Garment) map[string]bool {
+	out := map[string]bool{}
+	if g.Half == pattern.Whole {
+		return out
+	}
+	for _, x := range g.Closures {
+		if len(x.Edges) == 1 {
+			out[name(x.Edges[0])] = true
+		}
 	}
 	return out
 }

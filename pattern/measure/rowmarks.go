@@ -100,14 +100,15 @@ func (r Row) Standing(kind pattern.MarkKind, rivals []int, numbered bool, tol fl
 }
 
 // TopEdge is the number of the edge of a closure with two that lies on top and has the
-// holes: the second where holes of the closure stand there, else the first.
-func TopEdge(g *pattern.Garment, c *pattern.Closure, tol float64) int {
+// holes: the second where holes of the closure stand there, else the first. rivals are
+// the ClosureEdges of its kind.
+func TopEdge(g *pattern.Garment, c *pattern.Closure, rivals map[string][]int, tol float64) int {
 	r := Row{Ref: c.Edges[1]}
 	var ok bool
 	if r.Piece, r.Edge, ok = g.Edge(r.Ref); !ok {
 		return 0
 	}
-	if len(r.Standing(pattern.Buttonhole, ClosureEdges(g, c.Kind)[r.Piece.Name], true, tol)) > 0 {
+	if len(r.Standing(pattern.Buttonhole, rivals[r.Piece.Name], true, tol)) > 0 {
 		return 1
 	}
 	return 0
