@@ -3,6 +3,7 @@ package pattern
 import (
 	"math"
 	"reflect"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -48,6 +49,12 @@ func (f FittedGap) Difference() Opt {
 		return Opt{}
 	}
 	return Some(RoundLength(f.Observed.Value - f.Predicted.Value))
+}
+
+// Waits tells whether nothing was written down yet of what was seen.
+func (f *Fitting) Waits() bool {
+	return len(f.Pinned)+len(f.Moved)+len(f.Verdicts)+len(f.Notes) == 0 &&
+		!slices.ContainsFunc(f.Gaps, func(g FittedGap) bool { return g.Observed.Set })
 }
 
 // Pinned is what was pinned out at a seam, mm: on one half of the body, on both

@@ -35,7 +35,7 @@ func (a *app) calibrated(l *loaded, record *pattern.Fitting, write bool, files m
 	case len(list) == 0 && write:
 		return refused("nothing to calibrate: no level has a predicted and an observed gap")
 	case len(list) == 0:
-		a.say("what was seen: seamkeep fitted " + record.Name + ` --observed "CLOSURE LEVEL MM"`)
+		a.say("after the fitting, write down what was seen: seamkeep fitted " + record.Name + ` asks for it, or takes --observed "CLOSURE LEVEL MM"`)
 	case len(fresh) == 0:
 		a.say("the garment file holds these differences already")
 	case !write:

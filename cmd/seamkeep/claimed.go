@@ -41,10 +41,16 @@ func (a *app) answers() *bufio.Reader {
 	return a.typed
 }
 
+// answers is the word of the lines that name a fitting.
+const answers = "Answers"
+
 // claimed completes the note's lines and refuses what is not true of the change. What
 // is only worth knowing is left in k.remarks.
 func (a *app) claimed(v *judge.Verdict, q judge.Request, k *keeping, accept []string) error {
 	for _, word := range note.Keys() {
+		if word == answers {
+			continue // it claims nothing, and stands last
+		}
 		for _, text := range k.lines[word] {
 			k.claims = append(k.claims, word+": "+text)
 		}
@@ -62,6 +68,9 @@ func (a *app) claimed(v *judge.Verdict, q judge.Request, k *keeping, accept []st
 		if err := a.offerClaims(k, offered); err != nil {
 			return err
 		}
+	}
+	for _, text := range k.lines[answers] {
+		k.claims = append(k.claims, answers+": "+text)
 	}
 	told, err := judge.Note(q, k.message(accept))
 	if err != nil {
@@ -102,7 +111,7 @@ func (k *keeping) command(lines []string) []string {
 	flag("because", k.because)
 	flag("subject", k.subject)
 	flag("tag", k.tag)
-	for _, text := range k.lines["Answers"] {
+	for _, text := range k.lines[answers] {
 		flag("answers", text)
 	}
 	for _, line := range lines {

@@ -83,6 +83,9 @@ func (a *app) listFittings() error {
 		if f.Version != "" {
 			words = append(words, "cut from "+f.Version)
 		}
+		if f.Waits() {
+			words = append(words, "waits for what is seen")
+		}
 		t.Para(strings.Join(words, ", "), "  ")
 	}
 	if len(list) == 0 && len(problems) == 0 {
@@ -93,6 +96,29 @@ func (a *app) listFittings() error {
 		return t.Err
 	}
 	return found(codeOf(problems))
+}
+
+// openFittings says which fittings wait for what is seen, and which are in no version yet.
+func (p *place) openFittings(l *loaded) []string {
+	list, _ := text.Fittings(l.snap, p.dir)
+	if len(list) == 0 || p.repo == nil || p.repo.Bare() {
+		return nil
+	}
+	head, err := p.repo.HeadSnapshot()
+	if err != nil {
+		return nil
+	}
+	var out []string
+	for _, f := range list {
+		kept, problems := text.ReadFittingIn(head, p.dir, f.Name)
+		switch {
+		case f.Waits():
+			out = append(out, "fitting "+f.Name+" waits for what is seen: seamkeep fitted "+f.Name)
+		case problems.HasErrors() || !pattern.EqualFittings(kept, f):
+			out = append(out, "fitting "+f.Name+" is not kept yet; the version that answers it takes it in: seamkeep keep NAME --because TEXT --answers "+f.Name)
+		}
+	}
+	return out
 }
 
 func (a *app) fitted(name string, f *fitting) error {
@@ -125,10 +151,10 @@ func (a *app) fitted(name string, f *fitting) error {
 	}
 	t := a.text()
 	t.Fitted(record)
-	if words := report.PrintScale(record, l.folder.Garment); words != "" {
+	if words := report.PrintScale(record, cut.folder.Garment); words != "" {
 		t.Para(words, "  ")
 	}
-	a.caution(l.folder.Garment, l.body)
+	a.caution(cut.folder.Garment, cut.body)
 	if t.Err != nil {
 		return t.Err
 	}
@@ -267,3 +293,6 @@ func (p *place) cutFrom(l *loaded, rev string) string {
 func (p *place) fittingFile(name string) bool {
 	return path.Dir(name) == path.Join(p.dir, "fittings") && text.KindOf(name) == text.FittingFile
 }
+
+// fittingName is the name of the fitting in a file.
+func fittingName(file string) string { return strings.TrimSuffix(path.Base(file), path.Ext(file)) }

@@ -79,7 +79,7 @@ terminal; --as-measured takes all of it.`,
 		{"Keeps", "keeps", "claim: measures that stayed, such as \"girth waist\""},
 		{"Only", "only", "claim: the only pieces that changed"},
 		{"Does", "does", "the alteration in words, which are claims too"},
-		{"Answers", "answers", "the fitting that this version answers"},
+		{answers, "answers", "the fitting that this version answers"},
 	} {
 		f.Var(lineFlag{k.lines, one.word}, one.flag, one.help)
 	}
@@ -179,6 +179,11 @@ func (a *app) keepTidied(p *place, k *keeping) error {
 	if isTerminal(a.in) {
 		if err := a.ask(k); err != nil {
 			return err
+		}
+		if len(v.Folders) > 0 {
+			if err := a.askAnswers(p, k); err != nil {
+				return err
+			}
 		}
 		if err := a.claimed(v, q, k, accept); err != nil {
 			return err
@@ -350,6 +355,28 @@ func (a *app) ask(k *keeping) error {
 			return err
 		}
 		k.because = report.Clean(answer)
+	}
+	return nil
+}
+
+// askAnswers asks of fittings that are kept for the first time, or differ, whether the
+// version answers them; what the command line says is not asked for.
+func (a *app) askAnswers(p *place, k *keeping) error {
+	if len(k.lines[answers]) > 0 {
+		return nil
+	}
+	for _, n := range k.paths {
+		if !p.fittingFile(n) {
+			continue
+		}
+		name := fittingName(n)
+		answer, err := a.question(a.answers(), "does it answer the fitting "+report.Clean(name)+"? [y]es, [N]o: ")
+		if err != nil {
+			return err
+		}
+		if answer = strings.ToLower(answer); answer == "y" || answer == "yes" {
+			k.lines[answers] = append(k.lines[answers], name)
+		}
 	}
 	return nil
 }

@@ -80,10 +80,9 @@ func (p *place) differing() (tracked, others []string, err error) {
 // that are new or differ where that is asked for.
 func (a *app) takeFittings(p *place, k *keeping, differing []string) {
 	for _, n := range differing {
-		name := strings.TrimSuffix(path.Base(n), path.Ext(n))
 		switch {
 		case !p.fittingFile(n):
-		case k.fittings || slices.Contains(k.lines["Answers"], name):
+		case k.fittings || slices.Contains(k.lines[answers], fittingName(n)):
 			k.paths = append(k.paths, n)
 		default:
 			a.say("not kept with the pieces: " + n + "; --fittings takes it along")

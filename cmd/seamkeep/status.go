@@ -44,6 +44,9 @@ func (a *app) status() error {
 	if err != nil {
 		return err
 	}
+	for _, words := range p.openFittings(l) {
+		t.Para(words, "  ")
+	}
 	a.seamsAndGaps(t, g, l.body, problems)
 	t.Para("next: "+nextStep(p, g, change, problems), "      ")
 	return t.Err

@@ -86,6 +86,9 @@ func PrintScale(f *pattern.Fitting, g *pattern.Garment) string {
 	}
 	if len(parts) > 0 {
 		words += "; where pieces were laid upright across the sheet the girth is off by: " + strings.Join(parts, ", ")
+		if !f.Waits() {
+			words += "; the gap by as much the other way, and a calibration would keep that too"
+		}
 	}
 	return words
 }
