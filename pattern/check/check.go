@@ -40,7 +40,7 @@ func All() []Check {
 		{"grain", "the grain line lies in its piece, and elastic stretches round the body", []string{"outline", "marks"}, grains},
 		{"cloth", "each piece is cut as often, and which way round, as its shape and its seams ask for", []string{"outline", "seams"}, cloths},
 		{"around", "each piece that goes round the body has the levels of the garment", []string{"levels"}, around},
-		{"fastenings", "buttons and eyelets have room, stand near enough, and their marks are where the records say", []string{"outline", "levels", "closures", "marks", "body"}, fastenings},
+		{"fastenings", "each closure has an edge of its own and overlaps enough; its buttons, eyelets and hooks have room, stand near enough, and their marks are where the records say", []string{"outline", "levels", "closures", "marks", "body"}, fastenings},
 		{"bones", "bones and cords stop short of their channels, clear of sewing lines, and meet at seams", []string{"outline", "levels", "marks", "notches", "seams"}, bones},
 		{"elastic", "elastic is stretched less than it was tested, also when the body moves, and that not long ago", []string{"garment", "outline", "levels", "body"}, elastics},
 		{"gap", "the predicted gap is in the wanted range", []string{"outline", "levels", "closures", "body"}, gaps},

@@ -20,9 +20,10 @@ func TooWide(c *pattern.Closure, f *pattern.Fastening, r measure.Row, kind patte
 	further := holeBeyond(f, kind)
 	off, depth, at, count := 0.0, 0.0, -1, 0
 	for k := range r.At {
+		top, bottom := r.Ends(r.At[k])
 		d, ok := r.Depth(k, tol)
-		if !ok || half+further-d <= onLine {
-			continue
+		if !ok || half+further-d <= onLine || min(top, bottom) < f.Diameter.Or(0)/2-slack {
+			continue // what stands too near to the end of the edge is found as that
 		}
 		count++
 		if half+further-d > off {
