@@ -18,10 +18,6 @@ type Button struct {
 	Thick    bool        // the hole is diameter + thickness as recorded, else + 1/8 in
 }
 
-// EighthInch is added to the diameter for a buttonhole where no thickness is
-// recorded, mm.
-const EighthInch = 25.4 / 8
-
 // buttons lists the buttons of closures that record them, then those that are
 // marked on pieces which no such closure touches.
 func buttons(g *pattern.Garment) []Button {
@@ -34,7 +30,7 @@ func buttons(g *pattern.Garment) []Button {
 		}
 		b := Button{Of: f.Closure, Closure: true, Count: count, Diameter: f.Diameter, Thick: f.Thickness.Set}
 		if f.Diameter.Set {
-			b.Hole = pattern.Some(f.Diameter.Value + f.Thickness.Or(EighthInch))
+			b.Hole = pattern.Some(measure.HoleLength(f.Diameter.Value, f.Thickness))
 		}
 		if c := g.Closure(f.Closure); c != nil {
 			for _, e := range c.Edges {
@@ -67,7 +63,7 @@ next:
 		}
 		b := Button{Of: p.Name, Count: times(g, p, m), Diameter: m.Diameter}
 		if m.Diameter.Set {
-			b.Hole = pattern.Some(m.Diameter.Value + EighthInch)
+			b.Hole = pattern.Some(measure.HoleLength(m.Diameter.Value, pattern.Opt{}))
 		}
 		out = append(out, b)
 	}
