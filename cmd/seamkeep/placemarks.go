@@ -54,7 +54,7 @@ recorded, and at which pitch both anchors would have one.`,
 	}
 	c.Flags().Float64Var(&o.inset, "inset", 0, "how far inside the edge, mm")
 	c.Flags().StringVar(&o.holes, "holes", "", "the half with the holes: left or right; or PIECE.EDGE")
-	c.Flags().StringSliceVar(&o.at, "at", nil, "a level that should have a button")
+	c.Flags().StringSliceVar(&o.at, "at", nil, "a level that should have a button or an eyelet")
 	c.Flags().BoolVar(&o.dry, "dry-run", false, "show what would change, write nothing")
 	_ = c.RegisterFlagCompletionFunc("holes", cobra.FixedCompletions([]string{"left", "right"}, cobra.ShellCompDirectiveNoFileComp))
 	_ = c.RegisterFlagCompletionFunc("at", a.completeLevels)
@@ -123,8 +123,8 @@ func (o *placing) fits(g *pattern.Garment, what, closure string, inset bool) err
 	if inset && !(o.inset > 0 && o.inset <= 1000) {
 		return usage("--inset is how far inside the edge, in mm: more than 0, at most 1000")
 	}
-	if what == "eyelets" && (o.holes != "" || len(o.at) > 0) {
-		return usage("--holes and --at are for buttons")
+	if what == "eyelets" && o.holes != "" {
+		return usage("--holes is for buttons")
 	}
 	for _, level := range o.at {
 		if known := measure.LevelNames(g); !slices.Contains(known, level) {
@@ -177,7 +177,7 @@ func (a *app) showPlaced(f *alter.Fastened, body *pattern.Body, levels []string)
 		}
 	}
 	for _, s := range f.Sets {
-		if s.Kind == pattern.Button {
+		if s.Kind == pattern.Button || s.Kind == pattern.Eyelet && len(levels) > 0 {
 			for _, line := range anchors(f, s, body, levels) {
 				out.Para(line, "  ")
 			}
@@ -214,23 +214,31 @@ func anchors(f *alter.Fastened, s alter.MarkSet, body *pattern.Body, levels []st
 			out = append(out, fmt.Sprintf("%s: %s does not cross it once", level, s.Row.Name()))
 			continue
 		}
-		out = append(out, anchor(f.Record, s.Row, level, at))
+		out = append(out, anchor(f.Record, s, level, at))
 	}
 	if f.Record.Margin.Set && s.Row.Anchor.Set {
 		upper, lower := s.Row.Inside(f.Record.Margin.Value)
-		out = append(out, anchor(f.Record, s.Row, "upper margin", upper), anchor(f.Record, s.Row, "lower margin", lower))
+		out = append(out, anchor(f.Record, s, "upper margin", upper), anchor(f.Record, s, "lower margin", lower))
 	}
 	return out
 }
 
-// anchor tells how near the row has a button to a place on its edge, and the pitches
-// at which one would stand there as well as where the counting begins.
-func anchor(f *pattern.Fastening, r measure.Row, name string, at float64) string {
+func withArticle(k pattern.MarkKind) string {
+	if k == pattern.Eyelet {
+		return "an " + string(k)
+	}
+	return "a " + string(k)
+}
+
+// anchor tells how near the row has a button or an eyelet to a place on its edge, and the
+// pitches at which one would stand there as well as where the counting begins.
+func anchor(f *pattern.Fastening, s alter.MarkSet, name string, at float64) string {
+	r := s.Row
 	miss := r.Miss(at)
 	if miss < 0.05 {
-		return name + ": a button stands there"
+		return fmt.Sprintf("%s: %s stands there", name, withArticle(s.Kind))
 	}
-	line := fmt.Sprintf("%s: the nearest button stands %.1f away", name, miss)
+	line := fmt.Sprintf("%s: the nearest %s stands %.1f away", name, s.Kind, miss)
 	if !r.Anchor.Set {
 		return line
 	}
