@@ -46,6 +46,7 @@ func (a *app) calibrated(l *loaded, record *pattern.Fitting, write bool, files m
 			return err
 		}
 		files[l.folder.GarmentPath] = out
+		a.say("measure --calibrated and widths --calibrated add it from now on: " + strings.Join(fresh, ", "))
 	}
 	return nil
 }

@@ -224,6 +224,7 @@ func (s *setter) hows(d *ink.Drawing, at curve.Point, known pattern.How) {
 
 func (s *setter) fittingNotes(f *pattern.Fitting) section {
 	out := section{head: s.headed("Notes", "no measures of the body here: they are private")}
+	out.head = append(out.head, space(1))
 	for _, n := range f.Notes {
 		out.rows = append(out.rows, s.lines(n.Text, formText)...)
 	}
