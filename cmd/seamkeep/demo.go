@@ -225,6 +225,7 @@ func (s *showing) goodbye() {
 		"seamkeep -C %s compare HEAD~2 HEAD~1",
 		"seamkeep -C %s overlay half-move~2 half-move~1 -o wrong.svg",
 		"seamkeep -C %s measure \"gap front\" \"girth waist\"",
+		"seamkeep -C %s fitted mock-up-1 -o page.pdf",
 		"seamkeep -C %s notes",
 		"git -C %s log --graph --oneline --all",
 	} {
