@@ -86,3 +86,17 @@ func (a *app) completeVersions(*cobra.Command, []string, string) ([]string, cobr
 	sort.Strings(names)
 	return names, cobra.ShellCompDirectiveNoFileComp
 }
+
+// completeFittings offers the fittings that are kept here, for the first word only.
+func (a *app) completeFittings(_ *cobra.Command, args []string, _ string) ([]string, cobra.ShellCompDirective) {
+	p, err := a.locate()
+	if err != nil || len(args) > 0 {
+		return nil, cobra.ShellCompDirectiveNoFileComp
+	}
+	snap, err := p.snapshot(a.defaultSpec(p))
+	if err != nil {
+		return nil, cobra.ShellCompDirectiveNoFileComp
+	}
+	names, _ := text.FittingNames(snap, p.dir)
+	return names, cobra.ShellCompDirectiveNoFileComp
+}

@@ -43,7 +43,8 @@ measure --calibrated and widths --calibrated then add it to what they predict.`,
   seamkeep fitted mock-up-1 --observed "front bust 31"
   seamkeep fitted mock-up-1 --moved "arms up rides" --verdict "back neck gapes"
   seamkeep fitted mock-up-1 --pinned "side-back-back waist 4" --calibrate`,
-		Args: cobra.MaximumNArgs(1),
+		Args:              cobra.MaximumNArgs(1),
+		ValidArgsFunction: a.completeFittings,
 		RunE: func(_ *cobra.Command, args []string) error {
 			if len(args) == 0 {
 				return a.listFittings()
@@ -62,6 +63,7 @@ measure --calibrated and widths --calibrated then add it to what they predict.`,
 	c.Flags().StringVarP(&f.page.out, "output", "o", "", "draw the page to take to the fitting, to this file, .pdf or .svg")
 	f.page.paperFlags(c)
 	_ = c.MarkFlagFilename("output", "pdf", "svg")
+	_ = c.RegisterFlagCompletionFunc("rev", a.completeVersions)
 	c.Flags().BoolVar(&f.calibrate, "calibrate", false, "write the differences into the garment file")
 	return c
 }

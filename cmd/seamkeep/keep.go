@@ -83,6 +83,9 @@ terminal; --as-measured takes all of it.`,
 	} {
 		f.Var(lineFlag{k.lines, one.word}, one.flag, one.help)
 	}
+	_ = c.RegisterFlagCompletionFunc("answers", func(c *cobra.Command, _ []string, word string) ([]string, cobra.ShellCompDirective) {
+		return a.completeFittings(c, nil, word)
+	})
 	f.BoolVar(&k.asMeasured, "as-measured", false, "claim all that was measured")
 	f.BoolVar(&k.unfinished, "unfinished", false, "keep it although something is wrong; the note lists what")
 	f.BoolVar(&k.fittings, "fittings", false, "with names of pieces: take the fittings along")

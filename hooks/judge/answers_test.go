@@ -24,4 +24,12 @@ func TestANoteAnswersAFittingThatIsKept(t *testing.T) {
 		assert.Equal(t, "did you mean mock-up-1?", p.Hint)
 		assert.Positive(t, p.Place.Line)
 	}
+
+	files["fittings/refit.fitting"] = []byte("seamkeep fitting 1\nversion hip\n")
+	kept = h.keep("refit", files, first)
+	own := func(name string) []string {
+		return wrong(h.told(first, kept, "A subject\n\nAlteration: "+name+"\nBecause: b\nChanges: girth +10\nOnly: front\nAnswers: refit\n"))
+	}
+	assert.Equal(t, []string{"note.answers: the note answers refit, which was cut from hip itself"}, own("hip"))
+	assert.Empty(t, own("waist"))
 }
