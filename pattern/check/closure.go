@@ -131,7 +131,7 @@ func (x fastening) fault(f *measure.RowFault, r measure.Row) diag.Problem {
 	y := x.problem(f.ID, f.Amount)
 	y.Found, y.Expected, y.Hint = f.Found, f.Expected, f.Hint
 	if r.Piece != nil && !measure.CountOf(x.f).Set {
-		y.Hint = "write how many there are; there is room for " + x.counts(r)
+		y.Hint = x.counts(r)
 	}
 	if r.Piece != nil {
 		y.Place = onPiece(y.Place, r.Piece, r.Piece.Edges[r.Edge].Name)
@@ -187,7 +187,10 @@ func (x fastening) overlaid(r measure.Row) (diag.Problem, bool) {
 	y.Place = onPiece(y.Place, r.Piece, r.Piece.Edges[r.Edge].Name)
 	y.Found = fmt.Sprintf("what closes %s is %g across and stands %.3g apart, one over the other", x.c.Name, across, pitch)
 	y.Expected = fmt.Sprintf("a pitch of at least %g", across)
-	y.Hint = "take a larger pitch, or fewer of them"
+	y.Hint = fmt.Sprintf("write a pitch of at least %g", across)
+	if !x.f.Pitch.Set {
+		y.Hint = fmt.Sprintf("write count %g or less", spacesIn(pitch*float64(len(r.At)-1), across)+1)
+	}
 	return y, true
 }
 
@@ -207,9 +210,13 @@ func (x fastening) tooFar(r measure.Row) (diag.Problem, bool) {
 			fits = min(fits, reach/spaces)
 		}
 	}
-	y.Hint = "count from a level further from the end of the edge"
-	if fits > 0 {
-		y.Hint = fmt.Sprintf("write a pitch of at most %.1f", math.Floor(10*fits)/10)
+	switch across := x.f.Diameter.Or(0); {
+	case fits <= 0:
+		y.Hint = "count from a level further from the end of the edge"
+	case fits < across:
+		y.Hint = fmt.Sprintf("take fewer: on all of the edge fit %g at pitch %g", spacesIn(left, across)+1, across)
+	default:
+		y.Hint = fmt.Sprintf("write a pitch of at most %.1f", math.Floor(10*fits+slack)/10)
 	}
 	return y, true
 }

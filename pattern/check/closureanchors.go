@@ -61,6 +61,8 @@ func (x fastening) anchorProblem(r measure.Row, at, off, limit float64) diag.Pro
 // holdBoth says at which pitches there is one at the level and at both margins, or, where
 // there is no such pitch near the row's own, at the level and at one of them.
 func (x fastening) holdBoth(r measure.Row, limit float64) string {
+	const rounded = 0.1 // mm that the places of a row may be off by the digits of its pitch
+	limit -= rounded
 	upper, lower := r.Inside(x.f.Margin.Or(0))
 	above, below := math.Abs(r.Anchor.Value-upper), math.Abs(r.Anchor.Value-lower)
 	line := func(pitch float64) string {

@@ -121,21 +121,27 @@ func exampleRecord(g *pattern.Garment, c *pattern.Closure, tol float64) string {
 	return fmt.Sprintf("buttons %s diameter %g count %g margin %g", c.Name, exampleButton, spacesIn(long-2*exampleMargin, examplePitch)+1, exampleMargin)
 }
 
-// counts says how many a record has room for that says where they stand but not how
-// many there are.
+// counts says how many to write in a record that says where they stand but not how many
+// there are.
 func (x fastening) counts(r measure.Row) string {
 	pitch := x.f.Pitch.Or(examplePitch)
 	if x.c.Kind == pattern.Lacing {
 		pitch = x.f.Pitch.Or(exampleEyelet)
 	}
 	if !(pitch > 0) {
-		return "count 1"
+		return "write how many there are, and a pitch above 0"
 	}
+	up, down := 0.0, spacesIn(r.Length()-2*x.f.Margin.Or(x.room()), pitch)
+	words := fmt.Sprintf("count %g", down+1)
 	if at, ok := r.Crossing(x.in.Garment, x.f.From, x.in.Tol); ok && x.f.Pitch.Set {
 		top, bottom := r.Ends(at)
-		return fmt.Sprintf("up %g down %g", spacesIn(top-x.room(), pitch), spacesIn(bottom-x.room(), pitch))
+		up, down = spacesIn(top-x.room(), pitch), spacesIn(bottom-x.room(), pitch)
+		words = fmt.Sprintf("up %g down %g", up, down)
 	}
-	return fmt.Sprintf("count %g", spacesIn(r.Length()-2*x.f.Margin.Or(x.room()), pitch)+1)
+	if x.c.Kind == pattern.Lacing && up+down < 1 {
+		return fmt.Sprintf("at pitch %g there is room for one only: write a smaller pitch, and how many there are", pitch)
+	}
+	return "write how many there are; there is room for " + words
 }
 
 // spacesIn is how many spaces of a pitch a length has room for.
