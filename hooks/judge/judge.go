@@ -180,6 +180,7 @@ func (q Request) folder(dir string) Folder {
 	if f.After != nil && now.checked {
 		q.weighMerge(&f)
 	}
+	f.Problems = append(f.Problems, q.exposed(&f)...)
 	addressed(f.Problems)
 	q.accept(&f)
 	q.setKnownApart(&f)
