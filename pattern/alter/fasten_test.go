@@ -201,6 +201,9 @@ func TestWhatIsPlacedIsWhatCheckAsksFor(t *testing.T) {
 			Eyelets: []pattern.Fastening{{Closure: "laced", Count: pattern.Some(float64(rapid.IntRange(11, 30).Draw(t, "eyelets"))), Margin: pattern.Some(25)}},
 			Buttons: []pattern.Fastening{{Closure: "shut", From: "waist", Diameter: pattern.Some(15), Pitch: pattern.Some(rapid.Float64Range(15, 30).Draw(t, "pitch")), Up: pattern.Some(3), Down: pattern.Some(2)}},
 		}
+		if rapid.Bool().Draw(t, "eyelets from the waist") {
+			g.Eyelets[0] = pattern.Fastening{Closure: "laced", From: "waist", Pitch: pattern.Some(rapid.Float64Range(10, 30).Draw(t, "eyelets apart")), Up: pattern.Some(2), Down: pattern.Some(2)}
+		}
 		if rapid.Bool().Draw(t, "two edges") {
 			g.Closures[1].Edges = append(g.Closures[1].Edges, pattern.Ref{Piece: "a", Edge: "back"})
 		}
