@@ -11,7 +11,9 @@ import (
 
 	"seamkeep/diffview/report"
 	"seamkeep/pattern"
+	"seamkeep/pattern/check"
 	"seamkeep/pattern/describe"
+	"seamkeep/pattern/measure"
 	"seamkeep/pattern/text"
 )
 
@@ -201,6 +203,9 @@ func (a *app) writeDescribed(p *place, l *loaded, after *pattern.Garment, accept
 	a.wrote(files)
 	for _, x := range accepted {
 		a.say(fmt.Sprintf("accepted: %s", x.Sentence))
+		if c := x.Change.Closure; c != nil {
+			a.say("  in the garment file " + strings.ReplaceAll(check.NoRecord(after, c, measure.Accuracy).Hint, "\n", ", "))
+		}
 	}
 	open := slices.DeleteFunc(describe.Propose(after, describe.Hints{SheetX: p.sheetOrder()}),
 		func(x describe.Proposal) bool { return x.Choice == 0 })

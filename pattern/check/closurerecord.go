@@ -91,6 +91,9 @@ func NoRecord(g *pattern.Garment, c *pattern.Closure, tol float64) diag.Problem 
 	x.Found = fmt.Sprintf("the garment file records no %s for closure %s", measure.WordOf(c), c.Name)
 	x.Expected = "how many, and where"
 	x.Hint = "write for example: " + exampleRecord(g, c, tol)
+	if c.Kind == pattern.ButtonClosure && !c.Overlap.Set {
+		x.Hint += fmt.Sprintf("\nand at the end of the line of closure %s: overlap %g", c.Name, 2*measure.Extension*exampleButton)
+	}
 	if len(c.Edges) > 0 {
 		x.Place.Piece, x.Place.Edge = c.Edges[0].Piece, c.Edges[0].Edge
 	}
