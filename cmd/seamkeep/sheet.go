@@ -2,6 +2,7 @@ package main
 
 import (
 	"bytes"
+	"errors"
 	"fmt"
 	"os"
 	"path/filepath"
@@ -120,6 +121,11 @@ func (a *app) sheet(o *printing) error {
 		return err
 	}
 	made, err := sheet.New(g, *opts)
+	if none := (*sheet.NoCutLine)(nil); errors.As(err, &none) {
+		a.talk().Problems(none.Problems)
+		a.say("nothing was written: a sheet without a cut line is no sheet to cut from; seamkeep explain ID tells more")
+		return found(exitFindings)
+	}
 	if err != nil {
 		return usage("%v", err)
 	}
@@ -162,7 +168,6 @@ func (a *app) writeSheet(s *sheet.Sheet, o *printing, v sheet.Version, what stri
 	if err := a.writePrint(buf.Bytes(), o.out, what); err != nil {
 		return err
 	}
-	a.talk().Problems(s.Problems)
 	if !v.Kept || !v.Walked {
 		a.say("every page says so: " + v.Standing())
 	}

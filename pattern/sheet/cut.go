@@ -50,7 +50,8 @@ type CutNotch struct {
 // edge bends inwards more tightly than its allowance, and at inner corners, the
 // cut line is trimmed to where the two sides meet; a kink within an edge is rounded
 // on its outer side. The outline is empty where anything is found: a sewing line
-// that crosses itself, allowances without room, a notch off its edge.
+// that crosses itself, allowances without room, a notch off its edge. Where smaller allowances
+// would do, the finding says up to which.
 func Cut(g *pattern.Garment, p *pattern.Piece, tol float64) (Outline, diag.List) {
 	tol = max(tol, 1e-6)
 	c := cutter{g: g, p: p, tol: tol}
@@ -66,6 +67,7 @@ func Cut(g *pattern.Garment, p *pattern.Piece, tol float64) (Outline, diag.List)
 		c.notches(&out, bands)
 	}
 	if len(c.found) > 0 {
+		c.tellMost()
 		return Outline{}, c.found
 	}
 	return out, nil
@@ -80,7 +82,7 @@ type cutter struct {
 
 // add keeps a finding about edge i, or about the piece where i is -1.
 func (c *cutter) add(id string, i int, found, expected, hint string) {
-	problem := diag.Problem{ID: id, Severity: diag.Warning, Place: c.p.Place, Subject: c.p.Name,
+	problem := diag.Problem{ID: id, Severity: diag.Error, Place: c.p.Place, Subject: c.p.Name,
 		Found: found, Expected: expected, Hint: hint}
 	if i >= 0 {
 		problem.Place = c.p.Edges[i].Place

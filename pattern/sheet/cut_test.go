@@ -237,9 +237,28 @@ func TestWhatHasNoCutLine(t *testing.T) {
 			require.Len(t, found, 1, "one finding for one cause")
 			assert.Equal(t, tt.id, found[0].ID)
 			assert.Equal(t, tt.subject, found[0].Subject)
-			assert.Equal(t, diag.Warning, found[0].Severity)
+			assert.Equal(t, diag.Error, found[0].Severity)
 		})
 	}
+}
+
+// Of a slot of 15 mm one side's allowance of 10 leaves the other less than 5
+// (arithmetic): the finding says so, and with that there is a cut line.
+func TestAllowancesWithoutRoomAreToldUpToWhichThereIs(t *testing.T) {
+	slot := piece(curve.Pt(0, 0), curve.Pt(100, 0), curve.Pt(100, 45), curve.Pt(30, 45), curve.Pt(30, 60), curve.Pt(100, 60), curve.Pt(100, 120), curve.Pt(0, 120))
+	_, found := Cut(garment(slot, 10), slot, 0.01)
+	require.Len(t, found, 1)
+	assert.Contains(t, found[0].Hint, "up to 4.9 mm there has room")
+	_, found = Cut(garment(slot, 10, on("e3", 4.9)), slot, 0.01)
+	assert.Empty(t, found)
+	_, found = Cut(garment(slot, 10, on("e3", 5)), slot, 0.01)
+	assert.NotEmpty(t, found)
+	// too wide for either side: only less all round helps
+	_, found = Cut(garment(slot, 20), slot, 0.01)
+	require.Len(t, found, 1)
+	assert.Contains(t, found[0].Hint, "up to 7.4 mm all round the piece has room")
+	_, found = Cut(garment(slot, 7.4), slot, 0.01)
+	assert.Empty(t, found)
 }
 
 // Without joins but mitres and with one allowance, no place of the cut line is nearer to

@@ -1,7 +1,6 @@
 package sheet
 
 import (
-	"fmt"
 	"math"
 	"slices"
 	"testing"
@@ -239,19 +238,26 @@ func TestPiecesAreNumberedAsTheGarmentSays(t *testing.T) {
 	assert.Equal(t, map[string]int{"p2": 1, "p0": 2, "p1": 3}, numbering(g), "a number given twice: in their order, then around")
 }
 
-// A cut line that cannot be found is told, and the piece says that it has none.
-func TestAPieceWithoutACutLineSaysSo(t *testing.T) {
+// Nothing is printed of a piece that has no line to be cut along; one of a garment
+// without allowances says that it shows the sewing line alone.
+func TestAPieceWithoutACutLineIsNotPrinted(t *testing.T) {
 	g := oblong(size{100, 150})
 	p := g.Pieces[0]
-	p.Corners[2].At = curve.Pt(-50, 75) // the outline crosses itself
-	g.Allowances = []pattern.Allowance{{Value: 10}}
-	s := made(t, g, Options{})
-	assert.NotEmpty(t, s.Problems)
-	found := false
-	for _, part := range s.Book.Pages[0].Parts {
-		for _, x := range part.Drawing.Texts {
-			found = found || x.Words == "NO ALLOWANCE: only the sewing line" || x.Words == fmt.Sprintf("%s, NO ALLOWANCE: only the sewing line", "?")
+	says := func(s *Sheet) bool {
+		for _, x := range s.Book.Pages[0].Parts[0].Drawing.Texts {
+			if x.Words == "NO ALLOWANCE: only the sewing line" {
+				return true
+			}
 		}
+		return false
 	}
-	assert.True(t, found)
+	assert.True(t, says(made(t, g, Options{})))
+	g.Allowances = []pattern.Allowance{{Value: 10}}
+	assert.False(t, says(made(t, g, Options{})))
+	p.Corners[2].At = curve.Pt(-50, 75) // the outline crosses itself
+	s, err := New(g, Options{Paper: papers[0]})
+	assert.Nil(t, s)
+	var none *NoCutLine
+	require.ErrorAs(t, err, &none)
+	assert.Equal(t, IDOutline, none.Problems[0].ID)
 }

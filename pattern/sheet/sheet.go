@@ -32,9 +32,8 @@ type Options struct {
 
 // Sheet is a pattern ready to be printed.
 type Sheet struct {
-	Book     *ink.Book
-	Pages    []Page
-	Problems diag.List // why a piece has no cut line
+	Book  *ink.Book
+	Pages []Page
 }
 
 // Page says what one page holds.
@@ -64,13 +63,17 @@ func (e *TooLarge) Error() string {
 }
 
 // New lays the pieces out on pages and draws them. A paper without room inside its
-// margins, a margin below 0 and a piece larger than a roll are errors.
+// margins, a margin below 0, a piece larger than a roll (*TooLarge) and allowances that
+// give no line to cut along (*NoCutLine) are errors.
 func New(g *pattern.Garment, o Options) (*Sheet, error) {
 	s := newSetter(g, o)
 	if err := s.setFrame(); err != nil {
 		return nil, err
 	}
 	s.drawFigures()
+	if err := s.faults(); err != nil {
+		return nil, err
+	}
 	if err := s.layOut(); err != nil {
 		return nil, err
 	}
@@ -92,6 +95,20 @@ func newSetter(g *pattern.Garment, o Options) *setter {
 		o.Pieces = g.Pieces
 	}
 	return &setter{garment: g, o: o, stretch: curve.Pt(100/o.Measured.X, 100/o.Measured.Y)}
+}
+
+// faults tells of all pieces that have no cut line, each once.
+func (s *setter) faults() error {
+	var problems diag.List
+	for _, f := range s.figures {
+		if !f.mirrored {
+			problems = append(problems, f.faults...)
+		}
+	}
+	if len(problems) > 0 {
+		return &NoCutLine{problems}
+	}
+	return nil
 }
 
 // setter makes a Sheet.
@@ -129,11 +146,6 @@ func (s *setter) finish(what string) *Sheet {
 		Face:    s.o.Face, Date: s.o.Date,
 	}
 	out := &Sheet{Book: book}
-	for _, f := range s.figures {
-		if !f.mirrored {
-			out.Problems = append(out.Problems, f.faults...)
-		}
-	}
 	for i, p := range s.pages {
 		p.Number = i + 1
 	}
