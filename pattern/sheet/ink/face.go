@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"math"
 	"strings"
+	"unicode/utf8"
 
 	"codeberg.org/go-fonts/dejavu/dejavusans"
 	"golang.org/x/image/font"
@@ -20,6 +21,7 @@ type Face struct {
 	data   []byte
 	font   *sfnt.Font
 	widths map[rune]float64 // of the characters asked for so far, in sizes; below 0: not covered
+	joiner *joiner          // nil until words need it
 }
 
 // DejaVu is the font that comes with the program: Latin, Greek, Cyrillic, Hebrew,
@@ -106,7 +108,7 @@ func (f *Face) Words(s string) string {
 // Width is how wide a line of words is, in mm, at a size in mm.
 func (f *Face) Width(words string, size float64) float64 {
 	sum := 0.0
-	for _, r := range words {
+	for _, r := range f.joined(words) {
 		sum += max(f.width(r), 0)
 	}
 	return float64(sum * size)
@@ -120,13 +122,10 @@ func (f *Face) Shorten(words string, size, room float64) string {
 	}
 	const more = "..."
 	room -= f.Width(more, size)
-	end, used := 0, 0.0
-	for i, r := range words {
-		used += float64(max(f.width(r), 0) * size)
-		if used > room {
-			end = i
-			break
-		}
+	end := len(words)
+	for end > 0 && f.Width(words[:end], size) > room {
+		_, n := utf8.DecodeLastRuneInString(words[:end])
+		end -= n
 	}
 	return strings.TrimSpace(words[:end]) + more
 }

@@ -148,3 +148,59 @@ func TestShortenKeepsWhatFits(t *testing.T) {
 		}
 	})
 }
+
+// Forms of the Unicode charts FB50 and FE70 (the letters from memory, the order of the
+// forms as the charts list them): alone, last, first, within; lam and alef are one sign; alef
+// joins nothing behind it; marks between letters part nothing; numbers and Latin stay.
+func TestArabicLettersAreJoined(t *testing.T) {
+	f := DejaVu()
+	for words, want := range map[string]string{
+		"ب":      "\uFE8F",
+		"بب":     "\uFE91\uFE90",
+		"ببب":    "\uFE91\uFE92\uFE90",
+		"باب":    "\uFE91\uFE8E\uFE8F",
+		"لا":     "\uFEFB",
+		"بلا":    "\uFE91\uFEFC",
+		"بَب":    "\uFE91\u064E\uFE90",
+		"ـب":     "\u0640\uFE90",
+		"پچ":     "\uFB58\uFB7B",
+		"کی":     "\uFB90\uFBFD",
+		"ب 12 b": "\uFE8F 12 b",
+		"plain":  "plain",
+	} {
+		assert.Equal(t, want, f.joined(words), "%q", words)
+	}
+	for form, s := range newJoiner().letters {
+		for _, r := range s {
+			if r != 0 {
+				assert.True(t, unicode.Is(unicode.Arabic, form), "%q joins as %q", form, r)
+			}
+		}
+	}
+}
+
+// In the file the last letter stands first, since it is seen at the left.
+func TestJoinedWordsRunFromRightToLeft(t *testing.T) {
+	f := DejaVu()
+	assert.Equal(t, "\uFE90\uFE91", visual(f.joined("بب")))
+	assert.InDelta(t, f.Width("\uFE91\uFE90", 10), f.Width("بب", 10), 1e-9, "measured as they are set")
+	assert.LessOrEqual(t, f.Width(f.Shorten("بببببببببب", 10, 40), 10), 40.0)
+}
+
+// Whatever is written: as many letters or fewer, each covered by the font, and nothing
+// that a second joining would change.
+func FuzzJoined(f *testing.F) {
+	for _, s := range []string{"", "بسم", "لا", "a ب\u200Dب", "\u064E", "\uFEFB\u0644\u0627", "סינר 12", "\xff\xfe"} {
+		f.Add(s)
+	}
+	face := DejaVu()
+	f.Fuzz(func(t *testing.T, s string) {
+		words := face.Words(s)
+		out := face.joined(words)
+		assert.LessOrEqual(t, len([]rune(out)), len([]rune(words)))
+		for _, r := range visual(out) {
+			assert.True(t, face.Covers(r), "%q", r)
+		}
+		assert.Equal(t, out, face.joined(out), "joined once for all")
+	})
+}

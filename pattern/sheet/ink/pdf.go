@@ -157,11 +157,15 @@ func (p *pdf) text(t Text) {
 	left := [...]float64{Start: 0, Middle: 0.5, End: 1}[t.Anchor] * p.face.Width(t.Words, t.Size)
 	x, y := t.At.X, p.height-t.At.Y
 	if t.Turn == 0 {
-		p.d.Text(x-left, y, visual(t.Words))
+		p.d.Text(x-left, y, p.words(t.Words))
 		return
 	}
 	p.d.TransformBegin()
 	p.d.TransformRotate(t.Turn, x, y)
-	p.d.Text(x-left, y, visual(t.Words))
+	p.d.Text(x-left, y, p.words(t.Words))
 	p.d.TransformEnd()
 }
+
+// words are as the file needs them: letters joined, then in the order in which they are
+// seen.
+func (p *pdf) words(s string) string { return visual(p.face.joined(s)) }

@@ -9,7 +9,6 @@ import (
 // visual puts words that run from right to left into the order in which they are
 // seen, which a PDF needs: Unicode Standard Annex 9 without explicit embeddings,
 // since Face.Words takes their marks out. Words without any come back as they are.
-// Arabic letters are not joined.
 func visual(words string) string {
 	runes := []rune(words)
 	levels := bidiLevels(runes)
