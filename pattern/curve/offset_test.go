@@ -199,6 +199,11 @@ func TestOffsetOfNastyRings(t *testing.T) {
 			Cubic(Pt(60, 100), Pt(60, 80), Pt(50, 80), Pt(50, 100)), Line(Pt(50, 100), Pt(0, 100)), Line(Pt(0, 100), Pt(0, 0))},
 		"handles of no length": {Cubic(Pt(0, 0), Pt(0, 0), Pt(100, 0), Pt(100, 0)), Cubic(Pt(100, 0), Pt(100, 0), Pt(100, 60), Pt(50, 80)),
 			Cubic(Pt(50, 80), Pt(30, 60), Pt(0, 0), Pt(0, 0))},
+		"a tip that is a cusp":        tipped(0, 160),
+		"a tip that is nearly a cusp": tipped(1e-7, 160),
+		"a narrow tip":                tipped(1, 160),
+		"a slit that ends in a cusp":  tipped(0, 40),
+		"a slit that ends in a bend":  tipped(1, 40),
 		"pinched bay": {Line(Pt(0, 0), Pt(100, 0)), Line(Pt(100, 0), Pt(100, 100)),
 			Cubic(Pt(100, 100), Pt(40, 40), Pt(60, 40), Pt(0, 100)), Line(Pt(0, 100), Pt(0, 0))},
 	}
@@ -207,6 +212,14 @@ func TestOffsetOfNastyRings(t *testing.T) {
 			t.Run(fmt.Sprint(name, " by ", d), func(t *testing.T) { checkOffset(t, ring, d, 0.01) })
 		}
 	}
+}
+
+// tipped is a square whose upper side runs up (or down) to a tip: a cusp where wide is
+// 0, since the handles then lie in a place where the cubic stands still (its derivative
+// is 3/4 (P3 + P2 - P1 - P0) in the middle, which is 0); round where it is more.
+func tipped(wide, y float64) Path {
+	return Path{Line(Pt(0, 0), Pt(100, 0)), Line(Pt(100, 0), Pt(100, 100)),
+		Cubic(Pt(100, 100), Pt(wide, y), Pt(100-wide, y), Pt(0, 100)), Line(Pt(0, 100), Pt(0, 0))}
 }
 
 func TestOffsetOfNoRing(t *testing.T) {

@@ -31,7 +31,11 @@ func (s Segment) Parallel(d, tol float64) Path {
 	if u, ok := s.axis(); s.Straight || ok {
 		return s.parallelLine(u, d, tol)
 	}
-	o := offsetter{s: &s, d: d, tol: max(tol, finestOffset)}
+	tol = max(tol, finestOffset)
+	if at, ok := s.cusp(samePlace); ok {
+		return s.parallelCusp(at, d, tol)
+	}
+	o := offsetter{s: &s, d: d, tol: tol}
 	stops := o.stops()
 	for i := 1; i < len(stops); i++ {
 		o.cover(o.station(stops[i-1]), o.station(stops[i]), 0)
