@@ -108,10 +108,12 @@ func (a *app) fitted(name string, f *fitting) error {
 	if t.Err != nil {
 		return t.Err
 	}
-	if err := a.writeFitted(p, l, record, src, f.calibrate); err != nil || page == nil {
-		return err
+	if page != nil { // first: where it cannot be written, nothing is
+		if err := a.fittingPage(p, cut, record, f, page); err != nil {
+			return err
+		}
 	}
-	return a.fittingPage(p, cut, record, f, page)
+	return a.writeFitted(p, l, record, src, f.calibrate)
 }
 
 // writeFitted writes the record where it differs from src and, when asked, the
