@@ -13,6 +13,7 @@ import (
 	"seamkeep/diffview/report"
 	"seamkeep/pattern"
 	"seamkeep/pattern/material"
+	"seamkeep/pattern/sheet"
 	"seamkeep/pattern/text"
 )
 
@@ -21,6 +22,7 @@ type listing struct {
 	rev                 string
 	json, csv, markdown bool
 	widths              []string
+	page                printing // where and how it is printed, if it is
 }
 
 // flags adds those that both commands have.
@@ -29,7 +31,10 @@ func (f *listing) flags(c *cobra.Command, form string) {
 	c.Flags().BoolVar(&f.json, "json", false, "write "+form)
 	c.Flags().BoolVar(&f.csv, "csv", false, "write a table for a spreadsheet")
 	c.Flags().BoolVar(&f.markdown, "markdown", false, "write it for a hosting page")
-	c.MarkFlagsMutuallyExclusive("json", "csv", "markdown")
+	c.Flags().StringVarP(&f.page.out, "output", "o", "", "print it to a file, .pdf or .svg; - for PDF on standard output")
+	f.page.paperFlags(c)
+	_ = c.MarkFlagFilename("output", "pdf", "svg")
+	c.MarkFlagsMutuallyExclusive("json", "csv", "markdown", "output")
 }
 
 func cuttingCommand(a *app) *cobra.Command {
@@ -40,8 +45,8 @@ func cuttingCommand(a *app) *cobra.Command {
 		Long: `Cutting lists, cloth by cloth and in the order of the labels, every piece with
 how often and which way round it is cut, its grain, and the allowance of each
 edge. It says which version it is of, whether exactly that is KEPT in git, and
-whether its seams are WALKED and match.`,
-		Example: "  seamkeep cutting\n  seamkeep cutting --rev mock-up-1 --csv",
+whether its seams are WALKED and match. -o writes it on pages for printing.`,
+		Example: "  seamkeep cutting\n  seamkeep cutting --rev mock-up-1 --csv\n  seamkeep cutting -o cutting.pdf",
 		Args:    cobra.NoArgs,
 		RunE:    func(*cobra.Command, []string) error { return a.cutting(&f) },
 	}
@@ -55,6 +60,9 @@ func (a *app) cutting(f *listing) error {
 		return err
 	}
 	c := material.CuttingOf(l.folder.Garment, p.versionFacts(l, f.rev))
+	if f.page.out != "" {
+		return a.printList(p, l, f, report.CuttingList(c))
+	}
 	err = a.listed(f, report.CuttingJSON(c),
 		func(w io.Writer) error { return report.CuttingCSV(w, c) },
 		func(w io.Writer) error { return report.CuttingMarkdown(w, c) },
@@ -72,7 +80,8 @@ func materialsCommand(a *app) *cobra.Command {
 		Short: "List what is needed: cloth, elastic, bones, buttons, laces",
 		Long: `Materials lists what is needed: cloth with an estimate of its lay, elastic,
 bones and cords with their lengths, buttons, eyelets, laces and binding. Each
-figure says how it was reckoned. Lengths are in mm.`,
+figure says how it was reckoned. Lengths are in mm. -o writes it on pages for
+printing.`,
 		Example: "  seamkeep materials\n  seamkeep materials --width 1500 --width elastic=300 --markdown",
 		Args:    cobra.NoArgs,
 		RunE:    func(*cobra.Command, []string) error { return a.materials(&f) },
@@ -93,10 +102,34 @@ func (a *app) materials(f *listing) error {
 		return err
 	}
 	m := material.ListOf(g, p.versionFacts(l, f.rev), o)
+	if f.page.out != "" {
+		return a.printList(p, l, f, report.MaterialsList(m))
+	}
 	return a.listed(f, report.MaterialsJSON(m),
 		func(w io.Writer) error { return report.MaterialsCSV(w, m) },
 		func(w io.Writer) error { return report.MaterialsMarkdown(w, m) },
 		func(t *report.Text) { t.Materials(m) })
+}
+
+// printList writes a list on pages.
+func (a *app) printList(p *place, l *loaded, f *listing, list sheet.List) error {
+	if err := f.page.check(); err != nil {
+		return err
+	}
+	o, err := f.page.options()
+	if err != nil {
+		return err
+	}
+	if o.Version, o.Date, err = a.printed(p, l); err != nil {
+		return err
+	}
+	o.Lists = []sheet.List{list}
+	what := strings.ToLower(list.Title)
+	made, err := sheet.NewLists(l.folder.Garment, *o, what)
+	if err != nil {
+		return usage("%v", err)
+	}
+	return a.writeSheet(made, &f.page, o.Version, what+", "+report.Plural(len(made.Pages), "page"))
 }
 
 // listed writes a list in the form that is asked for.

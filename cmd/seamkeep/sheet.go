@@ -11,6 +11,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"seamkeep/diffview/report"
+	"seamkeep/pattern/material"
 	"seamkeep/pattern/sheet"
 	"seamkeep/pattern/sheet/ink"
 )
@@ -20,7 +21,7 @@ type printing struct {
 	rev, paper, out, font, measured string
 	pieces                          []string
 	margin                          float64
-	both, corrected, json           bool
+	both, corrected, json, lists    bool
 }
 
 func sheetCommand(a *app) *cobra.Command {
@@ -32,7 +33,7 @@ func sheetCommand(a *app) *cobra.Command {
 where the file ends in .svg. What fits on a page lies whole on one, the rest on
 tiles to tape together; a map shows which goes where. Every page bears two check
 squares and says which version it shows, whether that is KEPT and whether its
-seams are WALKED.
+seams are WALKED; --lists adds what is to be cut and to be had.
 
 Print at 100 %, not "fit to page", and measure a square. --measured 98.6x99.2
 tells what a print does whose square of 100 mm measured so, across and upwards;
@@ -47,6 +48,7 @@ with --corrected the file is stretched to come out true on that printer.`,
 	o.paperFlags(c)
 	f.StringSliceVar(&o.pieces, "pieces", nil, "print these pieces alone")
 	f.BoolVar(&o.both, "both", false, "draw left and right of what is cut in mirrored pairs, and the whole of what is cut on the fold")
+	f.BoolVar(&o.lists, "lists", false, "put the cutting list and the material list behind the pieces")
 	f.StringVar(&o.measured, "measured", "", "what a square of 100 mm measures on a print, ACROSSxUPWARDS in mm")
 	f.BoolVar(&o.corrected, "corrected", false, "with --measured: stretch the file so that it prints true")
 	f.BoolVar(&o.json, "json", false, "write seamkeep.sheet/1: what lies on which page")
@@ -120,6 +122,12 @@ func (a *app) sheet(o *printing) error {
 	if opts.Version, opts.Date, err = a.printed(p, l); err != nil {
 		return err
 	}
+	if o.lists {
+		v := p.versionFacts(l, o.rev)
+		opts.Lists = []sheet.List{
+			report.CuttingList(material.CuttingOf(g, v)), report.MaterialsList(material.ListOf(g, v, material.Options{Body: l.body})),
+		}
+	}
 	made, err := sheet.New(g, *opts)
 	if none := (*sheet.NoCutLine)(nil); errors.As(err, &none) {
 		a.talk().Problems(none.Problems)
@@ -179,7 +187,7 @@ func (a *app) writeSheet(s *sheet.Sheet, o *printing, v sheet.Version, what stri
 
 func sheetWords(s *sheet.Sheet) string {
 	words := report.Plural(len(s.Pages), "page")
-	if len(s.Pages) > 1 {
+	if s.Pages[0].Kind == sheet.MapPage {
 		words += ", the first the map"
 	}
 	return words + "; print at 100 % and measure a check square"

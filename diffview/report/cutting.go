@@ -10,22 +10,55 @@ import (
 
 	"seamkeep/pattern"
 	"seamkeep/pattern/material"
+	"seamkeep/pattern/sheet"
 )
 
 // Cutting writes the cutting list.
 func (t *Text) Cutting(c material.Cutting) {
-	t.Para(versionLine(c.Garment, c.Version), "  ")
-	t.Para(keptWord(c.Version)+"; "+walkedWords(c.Walked), "  ")
+	t.list(CuttingList(c))
+}
+
+// CuttingList is the cutting list as a terminal and a page show it.
+func CuttingList(c material.Cutting) sheet.List {
+	out := sheet.List{Title: "Cutting list", Before: []sheet.Line{
+		{Words: versionLine(c.Garment, c.Version), Hang: 2},
+		{Words: keptWord(c.Version) + "; " + walkedWords(c.Walked), Hang: 2},
+	}}
 	if len(c.Cloths) == 0 {
-		t.Para("no piece yet", "")
+		out.Before = append(out.Before, sheet.Line{Words: "no piece yet"})
 	}
 	for _, cloth := range c.Cloths {
-		t.Para("", "")
-		t.Para(clothName(cloth.Name)+": "+Plural(cloth.Pieces, "piece")+" to cut", "  ")
+		part := sheet.Part{Head: clothName(cloth.Name) + ": " + Plural(cloth.Pieces, "piece") + " to cut"}
 		for _, x := range cloth.Cuts {
-			t.Para(fmt.Sprintf("  %d of %d  %s: %s; %s", x.Label, x.Of, pieceTitle(x), cutWords(x), grainWords(x.Grain)), "          ")
-			t.Para("          allowance: "+allowanceWords(x), "            ")
+			part.Entries = append(part.Entries, []sheet.Line{
+				{Words: fmt.Sprintf("%d of %d  %s: %s; %s", x.Label, x.Of, pieceTitle(x), cutWords(x), grainWords(x.Grain)), Indent: 2, Hang: 10},
+				{Words: "allowance: " + allowanceWords(x), Indent: 10, Hang: 12},
+			})
 		}
+		out.Parts = append(out.Parts, part)
+	}
+	return out
+}
+
+// list writes a list that pages show too.
+func (t *Text) list(l sheet.List) {
+	t.listLines(l.Before)
+	for _, p := range l.Parts {
+		t.Para("", "")
+		t.Para(p.Head, "  ")
+		for _, entry := range p.Entries {
+			t.listLines(entry)
+		}
+	}
+	if len(l.After) > 0 {
+		t.Para("", "")
+		t.listLines(l.After)
+	}
+}
+
+func (t *Text) listLines(lines []sheet.Line) {
+	for _, l := range lines {
+		t.Para(strings.Repeat(" ", l.Indent)+l.Words, strings.Repeat(" ", l.Hang))
 	}
 }
 

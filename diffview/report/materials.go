@@ -9,6 +9,7 @@ import (
 
 	"seamkeep/pattern"
 	"seamkeep/pattern/material"
+	"seamkeep/pattern/sheet"
 )
 
 // materialRow is one thing to have, as all forms of the list show it. Of the
@@ -30,23 +31,29 @@ type materialSection struct {
 
 // Materials writes the material list.
 func (t *Text) Materials(l material.List) {
-	t.Para(versionLine(l.Garment, l.Version), "  ")
-	t.Para(keptWord(l.Version), "  ")
+	t.list(MaterialsList(l))
+}
+
+// MaterialsList is the material list as a terminal and a page show it.
+func MaterialsList(l material.List) sheet.List {
+	out := sheet.List{Title: "Material list", Before: []sheet.Line{
+		{Words: versionLine(l.Garment, l.Version), Hang: 2},
+		{Words: keptWord(l.Version), Hang: 2},
+	}}
 	for _, s := range materialSections(l) {
-		t.Para("", "")
-		t.Para(s.title, "")
+		part := sheet.Part{Head: s.title}
 		for _, r := range s.rows {
-			t.Para("  "+r.sentence(), "    ")
+			part.Entries = append(part.Entries, []sheet.Line{{Words: r.sentence(), Indent: 2, Hang: 4}})
 		}
 		if s.how != "" {
-			t.Para("  "+s.how, "    ")
+			part.Entries = append(part.Entries, []sheet.Line{{Words: s.how, Indent: 2, Hang: 4}})
 		}
+		out.Parts = append(out.Parts, part)
 	}
-	t.Para("", "")
-	t.Para(noThread, "  ")
-	for _, c := range l.Cautions {
-		t.Para(c, "  ")
+	for _, c := range append([]string{noThread}, l.Cautions...) {
+		out.After = append(out.After, sheet.Line{Words: c, Hang: 2})
 	}
+	return out
 }
 
 const noThread = "Thread is left out: no formula with a source was found."

@@ -9,6 +9,7 @@ type sheetDoc struct {
 
 type sheetPage struct {
 	Number  int           `json:"number"`
+	Kind    string        `json:"kind"`
 	Width   number        `json:"width"`
 	Height  number        `json:"height"`
 	Tile    string        `json:"tile"`
@@ -27,7 +28,7 @@ func SheetJSON(s *sheet.Sheet) any {
 	doc := sheetDoc{Schema: "seamkeep.sheet/1", Pages: []sheetPage{}}
 	for _, p := range s.Pages {
 		page := sheetPage{
-			Number: p.Number, Width: known(p.Width), Height: known(p.Height), Tile: p.Tile,
+			Number: p.Number, Kind: string(p.Kind), Width: known(p.Width), Height: known(p.Height), Tile: p.Tile,
 			Squares: []sheetSquare{}, Pieces: append([]string{}, p.Pieces...),
 		}
 		for _, q := range p.Squares {

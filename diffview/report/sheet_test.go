@@ -8,6 +8,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"seamkeep/diffview/report"
+	"seamkeep/pattern/material"
 	"seamkeep/pattern/sheet"
 	"seamkeep/pattern/text"
 )
@@ -19,7 +20,8 @@ func TestTheSheetDocumentKeepsToItsSchema(t *testing.T) {
 	for _, name := range []string{"a4", "letter", "a0", "roll:914"} {
 		paper, err := sheet.ParsePaper(name)
 		require.NoError(t, err)
-		made, err := sheet.New(folder.Garment, sheet.Options{Paper: paper})
+		lists := []sheet.List{report.CuttingList(material.CuttingOf(folder.Garment, material.Version{}))}
+		made, err := sheet.New(folder.Garment, sheet.Options{Paper: paper, Lists: lists})
 		require.NoError(t, err)
 		s.accepts(t, report.SheetJSON(made), name)
 	}

@@ -30,7 +30,7 @@ func NewFitting(g *pattern.Garment, f *pattern.Fitting, cautions []string, o Opt
 		s.verdicts("Movements tried", "such as both arms up, arms forward, seated, bent, turned, a deep breath; ring how it was", f.Moved, 4),
 		s.verdicts("Areas", "such as back neck, armhole, waist, hem; ring how it fits", f.Verdicts, 3),
 		s.fittingNotes(f), s.fittingEnd(f, cautions))
-	s.form(sections)
+	s.form(FittingPage, "", sections)
 	return s.finish("page for a fitting"), nil
 }
 

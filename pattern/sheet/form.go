@@ -29,9 +29,10 @@ func (s *setter) columns() (n int, width float64) {
 	return n, (s.content.Width() - float64(n-1)*columnGap) / float64(n)
 }
 
-// form lays sections out on as many pages as they need, column by column.
-func (s *setter) form(sections []section) {
-	w := &flowing{s: s, height: s.formHeight(sections)}
+// form lays sections out on as many pages of a kind as they need, column by column; name is
+// what their heads call them, or empty.
+func (s *setter) form(kind Kind, name string, sections []section) {
+	w := &flowing{s: s, height: s.formHeight(sections), kind: kind, name: name}
 	w.n, w.width = s.columns()
 	w.col = w.n // the first row begins a page
 	for _, part := range sections {
@@ -77,6 +78,8 @@ type flowing struct {
 	s             *setter
 	n, col        int // columns of a page; the one that is filled, from 0
 	width, height float64
+	kind          Kind
+	name          string
 	p             *page
 	y             float64
 }
@@ -89,7 +92,7 @@ func (w *flowing) room(mm float64) bool {
 	}
 	fresh := w.p == nil
 	if w.col++; w.col >= w.n {
-		w.p, w.col = w.s.formPage(w.height), 0
+		w.p, w.col = w.s.formPage(w), 0
 	}
 	w.y = w.p.box.Max.Y
 	return !fresh
@@ -104,9 +107,9 @@ func (w *flowing) place(rows ...row) {
 }
 
 // formPage begins a page.
-func (s *setter) formPage(height float64) *page {
-	p := &page{box: s.contentOf(height), parts: []ink.Part{{Drawing: &ink.Drawing{}, Clip: curve.EmptyBox()}}}
-	p.Width, p.Height = s.paper.Width, height
+func (s *setter) formPage(w *flowing) *page {
+	p := &page{called: w.name, box: s.contentOf(w.height), parts: []ink.Part{{Drawing: &ink.Drawing{}, Clip: curve.EmptyBox()}}}
+	p.Kind, p.Width, p.Height = w.kind, s.paper.Width, w.height
 	s.pages = append(s.pages, p)
 	return p
 }
@@ -130,11 +133,16 @@ func (s *setter) lines(words string, size float64) []row {
 	var out []row
 	_, width := s.columns()
 	for _, line := range wrap(s.o.Face, s.o.Face.Words(words), size, width) {
-		out = append(out, row{float64(size * 1.35), func(d *ink.Drawing, at curve.Point, width float64) {
-			s.write(d, at.Sub(curve.Pt(0, size)), size, width, ink.Start, line)
-		}})
+		out = append(out, s.line(line, size, 0))
 	}
 	return out
+}
+
+// line is a row of words, set in by so many mm.
+func (s *setter) line(words string, size, in float64) row {
+	return row{float64(size * 1.35), func(d *ink.Drawing, at curve.Point, width float64) {
+		s.write(d, at.Add(curve.Pt(in, -size)), size, width-in, ink.Start, words)
+	}}
 }
 
 // headed is the head of a section: its title, and a word on it.

@@ -1,6 +1,7 @@
 package sheet
 
 import (
+	"cmp"
 	"fmt"
 	"math"
 	"strings"
@@ -32,11 +33,8 @@ func (s *setter) head(p *page) {
 	v := s.o.Version
 	left, right := s.margin.X, p.Width-s.margin.X
 	top := p.Height - s.margin.Y
-	name := p.Tile
-	switch name {
-	case "":
-		name = fmt.Sprintf("Page %d", p.Number)
-	case mapTile:
+	name := cmp.Or(p.called, p.Tile, fmt.Sprintf("Page %d", p.Number))
+	if p.Kind == MapPage {
 		name = "Map"
 	}
 	f := s.o.Face

@@ -54,7 +54,7 @@ func (s *setter) whole(figures []*figure) {
 	spots, n := pack(sizes, size{s.content.Width(), s.content.Height()})
 	for k := range n {
 		p := &page{box: s.content}
-		p.Width, p.Height = s.paper.Width, s.paper.Height
+		p.Kind, p.Width, p.Height = PiecesPage, s.paper.Width, s.paper.Height
 		if s.paper.Roll {
 			s.shorten(p, spots, sizes, k)
 		}

@@ -17,6 +17,7 @@ const mapTile = "map"
 // check the print by. On large paper and rolls it is an A4 page of its own.
 func (s *setter) mapPage() *page {
 	p := &page{frame: &ink.Drawing{}}
+	p.Kind = MapPage
 	p.Tile, p.Width, p.Height = mapTile, s.paper.Width, s.paper.Height
 	if a4 := papers[0]; s.paper.Roll || s.paper.Height > papers[2].Height {
 		p.Width, p.Height = a4.Width/s.stretch.X, a4.Height/s.stretch.Y

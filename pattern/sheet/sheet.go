@@ -27,6 +27,7 @@ type Options struct {
 	Version  Version
 	Face     *ink.Face   // none: the one that comes with the program
 	Date     time.Time   // that the file bears
+	Lists    []List      // put behind the pieces
 	Measured curve.Point // what a square of 100 mm measured on an earlier print, across and along; zero: printed true
 }
 
@@ -38,12 +39,25 @@ type Sheet struct {
 
 // Page says what one page holds.
 type Page struct {
-	Number        int     // from 1
+	Number        int // from 1
+	Kind          Kind
 	Width, Height float64 // mm
 	Tile          string  // A1, B1 ... in one area; map; empty for a page of its own
 	Squares       []CheckSquare
 	Pieces        []string // names, in the order of their numbers
 }
+
+// Kind says what a page is for.
+type Kind string
+
+// The kinds of pages.
+const (
+	MapPage     Kind = "map"     // which page goes where
+	TilePage    Kind = "tile"    // a part of an area to tape together
+	PiecesPage  Kind = "pieces"  // pieces that lie whole on it
+	ListPage    Kind = "list"    // of what is cut or needed
+	FittingPage Kind = "fitting" // to be filled in at a fitting
+)
 
 // CheckSquare is a square to measure on the print: its lower left corner in mm from that of the page in
 // the file, and its side as it must measure on the print, mm.
@@ -77,6 +91,7 @@ func New(g *pattern.Garment, o Options) (*Sheet, error) {
 	if err := s.layOut(); err != nil {
 		return nil, err
 	}
+	s.listPages()
 	return s.finish("full-size sheets"), nil
 }
 
@@ -129,11 +144,12 @@ type setter struct {
 // page is one page while it is made, in true mm.
 type page struct {
 	Page
-	parts []ink.Part // pieces
-	frame *ink.Drawing
-	tile  *tile
-	box   curve.Box // of its content
-	on    []*figure
+	called string     // at its head, where it has a name of its own
+	parts  []ink.Part // pieces
+	frame  *ink.Drawing
+	tile   *tile
+	box    curve.Box // of its content
+	on     []*figure
 }
 
 // finish gives the pages their numbers and stretches them where asked for; what says what

@@ -208,6 +208,7 @@ func (s *setter) tilePages(a *tiling) {
 	a.joinMarks(cells, s.o.Face)
 	for _, c := range cells {
 		p := &page{box: s.content, tile: a.tiles[c]}
+		p.Kind = TilePage
 		p.Width, p.Height, p.Tile = s.paper.Width, s.paper.Height, c.name()
 		w := a.window(c)
 		move := s.content.Min.Sub(w.Min)
