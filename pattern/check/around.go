@@ -3,7 +3,6 @@ package check
 import (
 	"fmt"
 	"math"
-	"slices"
 	"strings"
 
 	"seamkeep/pattern"
@@ -37,12 +36,13 @@ func around(in Input) diag.List {
 		x.Hint = fmt.Sprintf("give it the level in its file: level %s Y, also where it ends below or above it; or bring it in again with --waist; or take it out of around", lacks[0])
 		out = append(out, x)
 	}
-	return append(out, shorts(g)...)
+	return append(out, shorts(in)...)
 }
 
 // shorts warns of each level at which a gap is wanted and the cloth does not go all
 // round: what is added up there is no girth.
-func shorts(g *pattern.Garment) diag.List {
+func shorts(in Input) diag.List {
+	g := in.Garment
 	var out diag.List
 	told := map[string]bool{}
 	for _, w := range g.Wanted {
@@ -50,12 +50,12 @@ func shorts(g *pattern.Garment) diag.List {
 			continue
 		}
 		told[w.Level] = true
-		sum := measure.GirthAt(g, w.Level)
+		sum := in.rounds.girthAt(w.Level)
 		x := diag.Problem{
 			ID: "around.short", Severity: diag.Warning, Place: w.Place, Subject: w.Level,
 			Expected: fmt.Sprintf("cloth all round at %s, where the gap of %s is wanted", w.Level, w.Closure),
 		}
-		short := shortAt(g, w.Level)
+		short := in.rounds.shortAt(w.Level)
 		var names []string
 		for _, s := range short {
 			names = append(names, s.piece.Name)
@@ -98,12 +98,66 @@ func (s unreached) words(level string) string {
 	return fmt.Sprintf("%s ends at height %.1f, %.1f %s %s", s.piece.Name, s.end, math.Abs(s.by), way, level)
 }
 
+// rounds answers how far it is round a garment, and which pieces leave a hole there, for
+// each level once.
+type rounds struct {
+	garment *pattern.Garment
+	sewn    map[string][]sewnEdge // by piece; nil until it is asked for
+	short   map[string][]unreached
+	girths  map[string]measure.Girth
+}
+
+// sewnEdge is an edge of a piece in a seam, and what lies on the seam's other side.
+type sewnEdge struct {
+	edge  string
+	other []pattern.Ref
+}
+
+func newRounds(g *pattern.Garment) *rounds {
+	return &rounds{garment: g, short: map[string][]unreached{}, girths: map[string]measure.Girth{}}
+}
+
+func (r *rounds) girthAt(level string) measure.Girth {
+	sum, known := r.girths[level]
+	if !known {
+		sum = measure.GirthAt(r.garment, level)
+		r.girths[level] = sum
+	}
+	return sum
+}
+
+// seams enters every seam under its pieces.
+func (r *rounds) seams() map[string][]sewnEdge {
+	if r.sewn != nil {
+		return r.sewn
+	}
+	r.sewn = map[string][]sewnEdge{}
+	for _, s := range r.garment.Seams {
+		for _, sides := range [][2][]pattern.Ref{{s.First, s.Second}, {s.Second, s.First}} {
+			for _, ref := range sides[0] {
+				r.sewn[ref.Piece] = append(r.sewn[ref.Piece], sewnEdge{ref.Edge, sides[1]})
+			}
+		}
+	}
+	return r.sewn
+}
+
 // shortAt lists the pieces of around that end before a level which others reach,
 // where they leave a hole in the round: what is sewn, along an edge that crosses the
 // level, to a piece that reaches it, what is sewn beside that, and what is sewn to
 // nothing. A piece that lies in a tier above or below is none of them. Where no piece
 // reaches the level all are.
-func shortAt(g *pattern.Garment, level string) []unreached {
+func (r *rounds) shortAt(level string) []unreached {
+	if list, known := r.short[level]; known {
+		return list
+	}
+	list := r.find(level)
+	r.short[level] = list
+	return list
+}
+
+func (r *rounds) find(level string) []unreached {
+	g := r.garment
 	ends := map[string]unreached{}
 	var order, open []string
 	for _, m := range g.Around {
@@ -128,7 +182,7 @@ func shortAt(g *pattern.Garment, level string) []unreached {
 		ends[p.Name] = s
 		order = append(order, p.Name)
 	}
-	holes, sewn := map[string]bool{}, sidesByPiece(g)
+	holes := map[string]bool{}
 	if len(open) == 0 {
 		open = order
 		for _, name := range order {
@@ -136,12 +190,15 @@ func shortAt(g *pattern.Garment, level string) []unreached {
 		}
 	}
 	for _, name := range order {
-		if len(sewn[name]) == 0 {
+		if len(r.seams()[name]) == 0 {
 			holes[name] = true
 		}
 	}
+	if len(order) == 0 {
+		return nil // all reach it
+	}
 	for i := 0; i < len(open); i++ {
-		for _, next := range sewnBeside(g, sewn[open[i]], open[i], level, ends) {
+		for _, next := range r.beside(open[i], level, ends) {
 			if _, isShort := ends[next]; isShort && !holes[next] {
 				holes[next] = true
 				open = append(open, next)
@@ -157,47 +214,25 @@ func shortAt(g *pattern.Garment, level string) []unreached {
 	return out
 }
 
-// seamSides is a side of a seam and the one that it is sewn to.
-type seamSides struct{ own, other []pattern.Ref }
-
-// sidesByPiece gives, for each piece, the sides of seams that it is part of.
-func sidesByPiece(g *pattern.Garment) map[string][]seamSides {
-	out := map[string][]seamSides{}
-	for i := range g.Seams {
-		s := &g.Seams[i]
-		for _, x := range []seamSides{{s.First, s.Second}, {s.Second, s.First}} {
-			for k, r := range x.own {
-				if !slices.ContainsFunc(x.own[:k], func(q pattern.Ref) bool { return q.Piece == r.Piece }) {
-					out[r.Piece] = append(out[r.Piece], x)
-				}
-			}
-		}
-	}
-	return out
-}
-
-// sewnBeside lists the pieces that are sewn to the sides of a piece: to its edges that
+// beside lists the pieces that are sewn to the sides of a piece: to its edges that
 // cross the level, or half its height where it is short of the level.
-func sewnBeside(g *pattern.Garment, sides []seamSides, piece, level string, ends map[string]unreached) []string {
-	p := g.Piece(piece)
-	y, _ := g.LevelOn(p, level)
+func (r *rounds) beside(piece, level string, ends map[string]unreached) []string {
+	p := r.garment.Piece(piece)
+	y, _ := r.garment.LevelOn(p, level)
 	if _, isShort := ends[piece]; isShort {
 		box := p.Outline().Bounds()
 		y = (box.Min.Y + box.Max.Y) / 2
 	}
-	side := func(r pattern.Ref) bool {
-		i := p.EdgeIndex(r.Edge)
-		if r.Piece != piece || i < 0 || len(p.Corners) != len(p.Edges) {
-			return false
+	var out []string
+	for _, s := range r.seams()[piece] {
+		i := p.EdgeIndex(s.edge)
+		if i < 0 || len(p.Corners) != len(p.Edges) {
+			continue
 		}
 		a, b := p.Corners[i].At.Y, p.Corners[(i+1)%len(p.Corners)].At.Y
-		return min(a, b) <= y && y < max(a, b)
-	}
-	var out []string
-	for _, x := range sides {
-		if slices.ContainsFunc(x.own, side) {
-			for _, r := range x.other {
-				out = append(out, r.Piece)
+		if min(a, b) <= y && y < max(a, b) {
+			for _, ref := range s.other {
+				out = append(out, ref.Piece)
 			}
 		}
 	}

@@ -17,6 +17,7 @@ type Input struct {
 	Today   time.Time // the day on which is judged whether a test is old; zero: it is not
 
 	walked *walked // its seams, walked once for all checks
+	rounds *rounds // how far its pieces reach, asked once for all checks
 }
 
 // Check is one kind of question about a garment.
@@ -53,7 +54,7 @@ func Run(in Input) diag.List {
 	if in.Tol == 0 {
 		in.Tol = measure.Accuracy
 	}
-	in.walked = walkAll(in)
+	in.walked, in.rounds = walkAll(in), newRounds(in.Garment)
 	var all diag.List
 	for _, c := range All() {
 		all = append(all, c.run(in)...)

@@ -269,12 +269,13 @@ func benchmarkCheck(b *testing.B, n int) {
 }
 
 // waistcoats is the waistcoat so often that it has about n pieces, with its seams, its
-// closures and two runs over all its pieces each time. Its straight edges kink.
+// closures, the wanted gaps of its lacing and two runs over all its pieces each time, and
+// with a record for each piece. Its straight edges kink.
 func waistcoats(b *testing.B, n int) check.Input {
 	b.Helper()
 	one := load(b, "waistcoat--01-base")
 	g := pattern.Clone(one.Garment)
-	g.Pieces, g.Around, g.Seams, g.Runs, g.Closures = nil, nil, nil, nil, nil
+	g.Pieces, g.Around, g.Seams, g.Runs, g.Closures, g.Options, g.Wanted = nil, nil, nil, nil, nil, nil, nil
 	for k := range (n + len(one.Garment.Pieces) - 1) / len(one.Garment.Pieces) {
 		c := pattern.Clone(one.Garment)
 		name := func(s string) string { return fmt.Sprintf("%s-%d", s, k) }
@@ -285,6 +286,7 @@ func waistcoats(b *testing.B, n int) check.Input {
 		}
 		for _, p := range c.Pieces {
 			p.Name = name(p.Name)
+			g.Options = append(g.Options, pattern.PieceOption{Piece: p.Name, Number: len(g.Options) + 1})
 		}
 		for i := range c.Around {
 			c.Around[i].Name = name(c.Around[i].Name)
@@ -301,6 +303,9 @@ func waistcoats(b *testing.B, n int) check.Input {
 		for i := range c.Closures {
 			c.Closures[i].Name = name(c.Closures[i].Name)
 			rename(c.Closures[i].Edges)
+		}
+		for _, l := range c.Levels {
+			g.Wanted = append(g.Wanted, pattern.Wanted{Closure: name("front"), Level: l.Name, Min: -100_000, Max: 100_000})
 		}
 		g.Pieces, g.Around, g.Seams = append(g.Pieces, c.Pieces...), append(g.Around, c.Around...), append(g.Seams, c.Seams...)
 		g.Runs, g.Closures = append(g.Runs, c.Runs...), append(g.Closures, c.Closures...)

@@ -19,8 +19,12 @@ func gaps(in Input) diag.List {
 			Expected: "",
 		})
 	}
+	wanted := map[string][]pattern.Wanted{}
+	for _, w := range g.Wanted {
+		wanted[w.Closure] = append(wanted[w.Closure], w)
+	}
 	for _, c := range g.Closures {
-		if p := gapOutside(in, &c); p != nil {
+		if p := gapOutside(in, &c, wanted[c.Name]); p != nil {
 			out = append(out, *p)
 		}
 	}
@@ -30,16 +34,16 @@ func gaps(in Input) diag.List {
 // gapOutside is the finding about all levels at which a lacing's predicted gap is
 // outside the wanted range: the worst one, the others beside it; nil where none is.
 // Where the cloth does not go all round, nothing is predicted.
-func gapOutside(in Input, c *pattern.Closure) *diag.Problem {
+func gapOutside(in Input, c *pattern.Closure, wanted []pattern.Wanted) *diag.Problem {
 	g := in.Garment
 	var worst *diag.Problem
 	var off []diag.Related
 	at := 0
-	for _, w := range g.Wanted {
-		if w.Closure != c.Name || len(shortAt(g, w.Level)) > 0 {
+	for _, w := range wanted {
+		if len(in.rounds.shortAt(w.Level)) > 0 {
 			continue
 		}
-		gap, ok := measure.GapAt(g, in.Body, c, w.Level)
+		gap, ok := measure.GapOf(g, in.Body, c, in.rounds.girthAt(w.Level))
 		if !ok {
 			continue
 		}
@@ -108,7 +112,7 @@ func Presses(g *pattern.Garment, b *pattern.Body) []Press {
 		}
 		p := Press{Level: level, HasLacing: lacing != nil}
 		if lacing != nil {
-			gap, _ := measure.GapAt(g, b, lacing, level)
+			gap, _ := measure.GapOf(g, b, lacing, sum)
 			p.AsWorn, p.LacedShut = gap.AsWorn(), gap.LacedShut()
 		} else {
 			worn := sum.Worn() - g.Thickness.Or(0)
@@ -135,7 +139,7 @@ func Signed(v float64) string {
 func pressure(in Input) diag.List {
 	var worst *Press
 	for _, p := range Presses(in.Garment, in.Body) {
-		if len(shortAt(in.Garment, p.Level)) > 0 {
+		if len(in.rounds.shortAt(p.Level)) > 0 {
 			continue // the sum is no girth
 		}
 		if min(p.AsWorn, p.LacedShut) < -0.05 && (worst == nil || min(p.AsWorn, p.LacedShut) < min(worst.AsWorn, worst.LacedShut)) {

@@ -26,8 +26,9 @@ func runs(in Input) diag.List {
 		out = append(out, course(in, c)...)
 		out = append(out, worst(kinks(in, c))...)
 		out = append(out, worst(stepsOf(in, c, reported))...)
-		out = append(out, worst(centred(in, c, centre))...)
-		out = append(out, worst(square(in, c, mirrored))...)
+		ends := askew(in.Garment, c.Run)
+		out = append(out, worst(centred(c.Run, ends, centre))...)
+		out = append(out, worst(square(in, c, ends, mirrored))...)
 	}
 	return out
 }
@@ -305,9 +306,9 @@ func askew(g *pattern.Garment, r *pattern.Run) []runEnd {
 
 // square tells where a run does not meet a fold, or the seam of a piece to its own
 // mirror image, at a right angle: unfolded it comes to a point there, or to a scoop.
-func square(in Input, c measure.Course, mirrored map[string]bool) []flaw {
+func square(in Input, c measure.Course, ends []runEnd, mirrored map[string]bool) []flaw {
 	var out []flaw
-	for _, e := range askew(in.Garment, c.Run) {
+	for _, e := range ends {
 		what := mirrorLine(mirrored, e.corner.Piece, e.beside)
 		if what == "" {
 			continue
@@ -324,35 +325,32 @@ func square(in Input, c measure.Course, mirrored map[string]bool) []flaw {
 // centred notes where a run does not meet the centre edge of a half garment, which a
 // closure brings to its other half, at a right angle: closed it comes to a point there,
 // or to a scoop. Many are meant to, such as a V.
-// centre are the edges of centreEdges.
-func centred(in Input, c measure.Course, centre map[string]bool) []flaw {
+func centred(r *pattern.Run, ends []runEnd, centre map[string]bool) []flaw {
 	var out []flaw
-	for _, e := range askew(in.Garment, c.Run) {
+	for _, e := range ends {
 		edge := e.ref.Piece + "." + e.beside
 		if !centre[edge] {
 			continue
 		}
-		x := runProblem("run.centre", c.Run, e.turn)
+		x := runProblem("run.centre", r, e.turn)
 		x.Severity = diag.Note
-		x.Found = fmt.Sprintf("run %s meets the centre edge %s at %.1f degrees, so closed it turns by %.1f there", c.Run.Name, edge, e.angle, e.turn)
+		x.Found = fmt.Sprintf("run %s meets the centre edge %s at %.1f degrees, so closed it turns by %.1f there", r.Name, edge, e.angle, e.turn)
 		x.Expected = "90 degrees, unless a point or a scoop is meant"
 		out = append(out, at(x, e.corner, e.ref.Edge, fmt.Sprintf("at %.1f to %s", e.angle, edge)))
 	}
 	return out
 }
 
-// centreEdges gives the edges of a half garment that closures bring to their other halves.
+// centreEdges gives the edges of a half garment that a closure brings to their own mirror
+// images.
 func centreEdges(g *pattern.Garment) map[string]bool {
-	out := map[string]bool{}
-	if g.Half == pattern.Whole {
-		return out
-	}
+	centre := map[string]bool{}
 	for _, x := range g.Closures {
-		if len(x.Edges) == 1 {
-			out[name(x.Edges[0])] = true
+		if g.Half != pattern.Whole && len(x.Edges) == 1 {
+			centre[name(x.Edges[0])] = true
 		}
 	}
-	return out
+	return centre
 }
 
 // mirrorLine says what an edge is at which its piece goes on as its own mirror image;

@@ -1,6 +1,7 @@
 package measure
 
 import (
+	"slices"
 	"strings"
 
 	"seamkeep/pattern"
@@ -48,6 +49,7 @@ func (g Girth) Worn() float64 {
 func GirthAt(g *pattern.Garment, level string) Girth {
 	sum := Girth{Level: level, Cords: g.CordsAt(level)}
 	give := g.Give.Or(0) / 100
+	options := optionsOf(g)
 	for _, m := range g.Around {
 		p := g.Piece(m.Name)
 		if p == nil {
@@ -60,8 +62,8 @@ func GirthAt(g *pattern.Garment, level string) Girth {
 			continue
 		}
 		sum.Reached = sum.Reached || w > 0
-		opt := g.Option(p.Name)
-		w *= Times(g, p)
+		opt := options[p.Name]
+		w *= times(g, p, opt.Whole)
 		if opt.Stretch.Set {
 			sum.Elastic += w
 			sum.Stretched += w * opt.Stretch.Value / 100
@@ -79,16 +81,27 @@ func GirthAt(g *pattern.Garment, level string) Girth {
 // Times tells how often a piece's drawn width counts in a girth. What is cut on
 // the fold is drawn by half, also where it is cut whole.
 func Times(g *pattern.Garment, p *pattern.Piece) float64 {
+	return times(g, p, g.Option(p.Name).Whole)
+}
+
+func times(g *pattern.Garment, p *pattern.Piece, whole bool) float64 {
 	switch {
 	case p.Folded():
 		return 2
-	case g.Option(p.Name).Whole:
+	case whole, g.Half == pattern.Whole:
 		return 1
-	case g.Half == pattern.Whole:
-		return 1
-	default:
-		return 2
 	}
+	return 2
+}
+
+// optionsOf gives what the garment says of its pieces, by piece, as Garment.Option does for
+// one: of all pieces that costs the square of their number.
+func optionsOf(g *pattern.Garment) map[string]pattern.PieceOption {
+	out := make(map[string]pattern.PieceOption, len(g.Options))
+	for _, o := range slices.Backward(g.Options) {
+		out[o.Piece] = o // the first of several stays
+	}
+	return out
 }
 
 // Gap is how far the two edges of a lacing stand apart at a level, with the
@@ -131,13 +144,22 @@ func Percent(part, whole float64) float64 {
 // that is no lacing and where the girth there of the body or of the garment is
 // not known.
 func GapAt(g *pattern.Garment, b *pattern.Body, c *pattern.Closure, level string) (gap Gap, ok bool) {
-	girth, known := b.Girth(level)
+	if _, known := b.Girth(level); !known || c.Kind != pattern.Lacing {
+		return Gap{}, false
+	}
+	return GapOf(g, b, c, GirthAt(g, level))
+}
+
+// GapOf is GapAt where the girth of the garment is known already; its level is that of the
+// gap.
+func GapOf(g *pattern.Garment, b *pattern.Body, c *pattern.Closure, sum Girth) (gap Gap, ok bool) {
+	girth, known := b.Girth(sum.Level)
 	if !known || c.Kind != pattern.Lacing {
 		return Gap{}, false
 	}
 	gap = Gap{
-		Closure: c.Name, Level: level, Body: girth,
-		Reduce: g.ReduceAt(level), Thickness: g.Thickness.Or(0), Girth: GirthAt(g, level),
+		Closure: c.Name, Level: sum.Level, Body: girth,
+		Reduce: g.ReduceAt(sum.Level), Thickness: g.Thickness.Or(0), Girth: sum,
 	}
 	for _, other := range g.Closures {
 		if other.Kind == pattern.Lacing {

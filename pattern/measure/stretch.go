@@ -31,14 +31,14 @@ type Stretch struct {
 // the level. There is none where Width is 0.
 func StretchAt(g *pattern.Garment, level string) Stretch {
 	s := Stretch{Level: level}
+	options := optionsOf(g)
 	for _, m := range g.Around {
-		p := g.Piece(m.Name)
-		o := g.Option(m.Name)
+		p, o := g.Piece(m.Name), options[m.Name]
 		if p == nil || !o.Stretch.Set {
 			continue
 		}
 		if w, ok := Width(g, p, level); ok && w > 0 {
-			s.Width += w * Times(g, p)
+			s.Width += w * times(g, p, o.Whole)
 			s.Pieces = append(s.Pieces, elastic(o))
 		}
 	}
@@ -49,8 +49,9 @@ func StretchAt(g *pattern.Garment, level string) Stretch {
 // whatever levels they reach.
 func Elastics(g *pattern.Garment) []Elastic {
 	var out []Elastic
+	options := optionsOf(g)
 	for _, m := range g.Around {
-		if o := g.Option(m.Name); o.Stretch.Set && g.Piece(m.Name) != nil {
+		if o := options[m.Name]; o.Stretch.Set && g.Piece(m.Name) != nil {
 			out = append(out, elastic(o))
 		}
 	}
