@@ -29,7 +29,10 @@ func (r *room) costs(sum []int, box curve.Box, side float64) []priced {
 		}
 	}
 	slices.SortFunc(out, func(a, b priced) int {
-		return cmp.Or(cmp.Compare(a.cost, b.cost), cmp.Compare(a.at.Y, b.at.Y), cmp.Compare(a.at.X, b.at.X))
+		if a.cost != b.cost {
+			return cmp.Compare(a.cost, b.cost)
+		}
+		return cmp.Or(cmp.Compare(a.at.Y, b.at.Y), cmp.Compare(a.at.X, b.at.X))
 	})
 	return out
 }

@@ -64,9 +64,14 @@ func (s *setter) tiled(figures []*figure) {
 	}
 	w, h := s.content.Width(), s.content.Height()
 	var best *tiling
+	var tried [][]spot
 	try := func(page size, order []int) {
-		a := &tiling{width: w, height: h, figures: figures, tiles: map[cellAt]*tile{}, on: map[cellAt]map[int]bool{}}
+		a := &tiling{width: w, height: h, figures: figures, tiles: map[cellAt]*tile{}}
 		spots, _, _ := packIn(sizes, page, order)
+		if slices.ContainsFunc(tried, func(s []spot) bool { return slices.Equal(s, spots) }) {
+			return
+		}
+		tried = append(tried, spots)
 		for i, f := range figures {
 			a.moves = append(a.moves, curve.Pt(spots[i].x+around-f.box.Min.X, -spots[i].y-around-f.box.Max.Y))
 		}
@@ -83,6 +88,7 @@ func (s *setter) tiled(figures []*figure) {
 			try(size{extent(cols+k, w), math.Inf(1)}, order)
 		}
 	}
+	best.look()
 	s.areas = append(s.areas, best)
 	s.tilePages(best)
 }
@@ -109,15 +115,8 @@ func (a *tiling) needed() {
 	var shared []curve.Point
 	for i, f := range a.figures {
 		for _, p := range a.places(f, a.moves[i]) {
-			cells := a.cells(p)
-			for _, c := range cells {
-				if a.on[c] == nil {
-					a.on[c] = map[int]bool{}
-				}
-				a.on[c][i] = true
-			}
-			if len(cells) == 1 {
-				a.tiles[cells[0]] = &tile{cells[0], a}
+			if c, alone := a.only(p); alone {
+				a.tiles[c] = &tile{c, a}
 			} else {
 				shared = append(shared, p)
 			}
@@ -137,14 +136,45 @@ next:
 	}
 }
 
+// look finds which figures each cell shows.
+func (a *tiling) look() {
+	a.on = map[cellAt]map[int]bool{}
+	for i, f := range a.figures {
+		for _, p := range a.places(f, a.moves[i]) {
+			for _, c := range a.cells(p) {
+				if a.on[c] == nil {
+					a.on[c] = map[int]bool{}
+				}
+				a.on[c][i] = true
+			}
+		}
+	}
+}
+
 // places gives a place of a figure on each tile that shows some of it: one of each
 // stretch of its lines between the borders of tiles, and the middle of each tile
 // that lies inside its outline, though nothing is drawn there.
 func (a *tiling) places(f *figure, move curve.Point) []curve.Point {
 	var out []curve.Point
 	for _, line := range f.traced() {
-		for i := 1; i < len(line); i++ {
-			out = a.stretches(out, line[i-1].Add(move), line[i].Add(move))
+		if len(line) == 0 {
+			continue
+		}
+		from := line[0].Add(move)
+		cell, alone := a.only(from)
+		said := false // this cell has its place already
+		for _, p := range line[1:] {
+			to := p.Add(move)
+			next, too := a.only(to)
+			switch {
+			case alone && too && next == cell:
+				if !said {
+					out, said = append(out, to), true
+				}
+			default:
+				out, said = a.stretches(out, from, to), false
+			}
+			from, cell, alone = to, next, too
 		}
 	}
 	b, step := moved(f.box, move), a.step()
@@ -157,6 +187,17 @@ func (a *tiling) places(f *figure, move curve.Point) []curve.Point {
 		}
 	}
 	return out
+}
+
+// only is the tile that alone shows a place; false in what neighbours share, and outside.
+func (a *tiling) only(p curve.Point) (cellAt, bool) {
+	step := a.step()
+	col, row := math.Floor(p.X/step.X), math.Floor(-p.Y/step.Y)
+	if col < 0 || row < 0 {
+		return cellAt{}, false
+	}
+	shared := col > 0 && p.X-col*step.X <= Overlap || row > 0 && -p.Y-row*step.Y <= Overlap
+	return cellAt{int(col), int(row)}, !shared
 }
 
 // stretches adds the middle of each part of a line between borders of tiles.
