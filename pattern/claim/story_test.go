@@ -214,6 +214,15 @@ func TestTheGarmentFileAloneOwesAClaim(t *testing.T) {
 	assert.Empty(t, claim.Unclaimed(c, parse(t, "Changes: pitch back to 26")))
 	assert.Empty(t, claim.Unclaimed(c, parse(t, "Only: garment")))
 	assert.Len(t, claim.Unclaimed(c, parse(t, "Keeps: pitch back")), 1)
+
+	// larger buttons are no matter of their pitch, nor another edge one of the overlap
+	after.Buttons[0].Diameter = pattern.Some(20)
+	larger := compare.Garments(before, after, compare.Options{})
+	assert.Len(t, claim.Unclaimed(larger, parse(t, "Changes: pitch back to 26")), 1)
+	assert.Empty(t, claim.Unclaimed(larger, parse(t, "Changes: pitch back to 26", "Only: garment")))
+	moved := pattern.Clone(before)
+	moved.Closure("back").Overlap, moved.Closure("back").Edges[0].Edge = pattern.Some(40), "front"
+	assert.Len(t, claim.Unclaimed(compare.Garments(before, moved, compare.Options{}), parse(t, "Changes: overlap back to 40")), 1)
 }
 
 // What is offered is true, names everything that moved, and can be read again.

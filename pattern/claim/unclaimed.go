@@ -161,7 +161,7 @@ func (c Claim) records(e compare.Edit) bool {
 	case "closure":
 		return c.Measure.Kind == "overlap" && c.Measure.Closure == e.Name && strings.HasPrefix(e.Words(), "overlap ")
 	case "buttons", "eyelets", "hooks":
-		return (c.Measure.Kind == "pitch" || c.Measure.Kind == "count") && c.Measure.Closure == e.Name
+		return (c.Measure.Kind == "pitch" || c.Measure.Kind == "count") && c.Measure.Closure == e.Name && !resized(e)
 	case "reduce", "thickness":
 		return c.Measure.Kind == "gap"
 	case "give", "cords":
@@ -278,6 +278,14 @@ func namedPieces(c *compare.Change, claims []Claim) []string {
 		out = append(out, closurePieces(c, m)...)
 	}
 	return out
+}
+
+// resized tells whether buttons or eyelets that were recorded before became larger,
+// smaller or thicker, which no pitch and no count tells.
+func resized(e compare.Edit) bool {
+	before, was := e.Before.(pattern.Fastening)
+	after, is := e.After.(pattern.Fastening)
+	return was && is && (before.Diameter != after.Diameter || before.Thickness != after.Thickness)
 }
 
 // closurePieces lists the pieces at the edges of the closure of an overlap, a

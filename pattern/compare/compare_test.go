@@ -281,8 +281,13 @@ func TestEveryRecordIsTold(t *testing.T) {
 		"run hem lost":                  func(g *pattern.Garment) { g.Runs = g.Runs[:1] },
 		"overlap of back 24 -> 30":      func(g *pattern.Garment) { g.Closures[1].Overlap = pattern.Some(30) },
 		"closure front changed":         func(g *pattern.Garment) { g.Closures[0].Kind = pattern.HookClosure },
-		"buttons back added":            func(g *pattern.Garment) { g.Buttons = []pattern.Fastening{{Closure: "back"}} },
-		"eyelets front added":           func(g *pattern.Garment) { g.Eyelets = []pattern.Fastening{{Closure: "front"}} },
+		"closure back changed": func(g *pattern.Garment) { // more than its overlap
+			g.Closures[1].Overlap, g.Closures[1].Edges[0].Edge = pattern.Some(30), "front"
+		},
+		"length of the slide of front none -> 80": func(g *pattern.Garment) { g.Closures[0].Length = pattern.Some(80) },
+		"hooks front added":                       func(g *pattern.Garment) { g.Hooks = []pattern.Fastening{{Closure: "front"}} },
+		"buttons back added":                      func(g *pattern.Garment) { g.Buttons = []pattern.Fastening{{Closure: "back"}} },
+		"eyelets front added":                     func(g *pattern.Garment) { g.Eyelets = []pattern.Fastening{{Closure: "front"}} },
 		"wanted gap front at bust added": func(g *pattern.Garment) {
 			g.Wanted = []pattern.Wanted{{Closure: "front", Level: "bust", Min: 1, Max: 2}}
 		},

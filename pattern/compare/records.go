@@ -2,6 +2,7 @@ package compare
 
 import (
 	"fmt"
+	"slices"
 
 	"seamkeep/pattern"
 )
@@ -22,7 +23,7 @@ func (e Edit) Words() string {
 			return ""
 		}
 	case "closure":
-		if text := e.overlap(); text != "" {
+		if text := e.closureFigure(); text != "" {
 			return text
 		}
 	case "mark":
@@ -60,6 +61,28 @@ func (e Edit) overlap() string {
 		return ""
 	}
 	return fmt.Sprintf("overlap of %s %s -> %s", e.Name, optional(before.Overlap), optional(after.Overlap))
+}
+
+// closureFigure tells an edit of a closure of which one figure changed and nothing else;
+// "" for all others.
+func (e Edit) closureFigure() string {
+	before, was := e.Before.(pattern.Closure)
+	after, is := e.After.(pattern.Closure)
+	if !was || !is || before.Kind != after.Kind || !slices.EqualFunc(before.Edges, after.Edges, sameRef) {
+		return ""
+	}
+	switch {
+	case before.Length == after.Length:
+		return e.overlap()
+	case before.Overlap == after.Overlap:
+		return fmt.Sprintf("length of the slide of %s %s -> %s", e.Name, optional(before.Length), optional(after.Length))
+	}
+	return ""
+}
+
+// sameRef tells whether two mentions name the same stretch of an edge, wherever they stand.
+func sameRef(a, b pattern.Ref) bool {
+	return a.Piece == b.Piece && a.Edge == b.Edge && a.From == b.From && a.To == b.To
 }
 
 func optional(o pattern.Opt) string {
