@@ -113,7 +113,13 @@ func (a *app) fitted(name string, f *fitting) error {
 			return err
 		}
 	}
-	return a.writeFitted(p, l, record, src, f.calibrate)
+	if err := a.writeFitted(p, l, record, src, f.calibrate); err != nil {
+		return err
+	}
+	if len(f.pinned) > 0 || src == nil {
+		a.sayPinned(record, l.folder.Garment)
+	}
+	return nil
 }
 
 // writeFitted writes the record where it differs from src and, when asked, the
