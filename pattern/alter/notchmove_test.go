@@ -2,6 +2,7 @@ package alter_test
 
 import (
 	"math"
+	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -10,6 +11,7 @@ import (
 
 	"seamkeep/pattern"
 	"seamkeep/pattern/alter"
+	"seamkeep/pattern/check"
 	"seamkeep/pattern/measure"
 )
 
@@ -220,4 +222,70 @@ func TestMovedPairsMeet(t *testing.T) {
 			t.Fatalf("%v, not %v", back.Placed[1].At, gone[1].At)
 		}
 	})
+}
+
+// obey does what the first command about notches in a hint says.
+func obey(g *pattern.Garment, hint string) (*pattern.Garment, error) {
+	for line := range strings.Lines(hint) {
+		words := strings.Fields(line)
+		if len(words) < 5 || words[0] != "seamkeep" || words[1] != "notches" {
+			continue
+		}
+		switch words[2] {
+		case "add":
+			out, err := alter.CompleteNotches(g, words[3], words[5], tol)
+			if err != nil {
+				return nil, err
+			}
+			return out.Garment, nil
+		case "move":
+			out, err := alter.MatchNotches(g, words[3], words[4], words[6], tol)
+			if err != nil {
+				return nil, err
+			}
+			return out.Garment, nil
+		}
+	}
+	return nil, nil
+}
+
+// Where a finding names a command for a pair of notches, the command can be carried out and
+// the finding is gone then.
+func TestFindingsOfNotchesNameCommandsThatMendThem(t *testing.T) {
+	obeyed := map[string]int{}
+	rapid.Check(t, func(t *rapid.T) {
+		mm := func(low, high float64, what string) float64 {
+			return pattern.RoundLength(rapid.Float64Range(low, high).Draw(t, what))
+		}
+		g := notched(mm(-9, 9, "off"))
+		g.Piece("b").Corners[0].At.Y, g.Piece("b").Corners[3].At.Y = 100, 100
+		put(g, "a", "back", "low", pattern.Spot{Kind: pattern.FromCorner, Corner: "hb", Distance: mm(6, 94, "low")})
+		if rapid.Bool().Draw(t, "paired") {
+			put(g, "b", "front", "low", pattern.Spot{Kind: pattern.FromCorner, Corner: "hf", Distance: mm(6, 94, "low too")})
+		}
+		if rapid.Bool().Draw(t, "loose") {
+			g.Seams[0].Within = pattern.Some(mm(1, 20, "within"))
+			g.Seams[0].Warn = pattern.Some(g.Seams[0].Within.Value)
+		}
+		for _, x := range check.Run(check.Input{Garment: g}) {
+			if x.ID != "notch.drift" && x.ID != "notch.single" {
+				continue
+			}
+			after, err := obey(g, x.Hint)
+			if err != nil {
+				t.Fatalf("%s\n%s\n%v", x.Message(), x.Hint, err)
+			}
+			if after == nil {
+				continue // no command is offered
+			}
+			obeyed[x.ID]++
+			for _, y := range check.Run(check.Input{Garment: after}) {
+				if y.Address() == x.Address() && y.Amount >= x.Amount {
+					t.Fatalf("%s\n%s\nand then: %s", x.Message(), x.Hint, y.Message())
+				}
+			}
+		}
+	})
+	assert.Greater(t, obeyed["notch.drift"], 0)
+	assert.Greater(t, obeyed["notch.single"], 0)
 }
