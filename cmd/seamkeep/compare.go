@@ -2,7 +2,6 @@ package main
 
 import (
 	"bytes"
-	"fmt"
 	"slices"
 
 	"github.com/spf13/cobra"
@@ -105,7 +104,7 @@ func (a *app) writePage(c *compared, file string) error {
 		return err
 	}
 	if err := writeFile(file, out.Bytes()); err != nil {
-		return fmt.Errorf("write %s: %w", file, err)
+		return err
 	}
 	a.say("wrote " + report.Clean(file))
 	return nil

@@ -255,7 +255,7 @@ func (a *app) writeInto(e *exporting, src, out []byte, shows *bringing, pieces i
 		return refused("%s was changed while it was read; nothing was written\nrun this again", report.Clean(e.into))
 	}
 	if err := writeFile(target, out); err != nil {
-		return fmt.Errorf("write %s: %w", e.into, err)
+		return err
 	}
 	a.say(fmt.Sprintf("wrote %s: %s", report.Clean(e.into), what))
 	return shows.remember()

@@ -11,6 +11,8 @@ import (
 	"sort"
 	"strings"
 	"time"
+
+	"seamkeep/diffview/report"
 )
 
 // writeFiles writes files below root, each whole or not at all: pieces first,
@@ -40,7 +42,7 @@ func writeFiles(root string, files map[string][]byte) error {
 			swept[dir] = true
 		}
 		if err := writeIn(r, n, files[n]); err != nil {
-			return fmt.Errorf("write %s: %w", n, err)
+			return notWritten(n, err)
 		}
 	}
 	return nil
@@ -67,7 +69,7 @@ func sweep(r *os.Root, dir, start, end string) {
 	}
 }
 
-// writeFile writes one file whole or not at all.
+// writeFile writes one file whole or not at all. The error names it.
 func writeFile(name string, data []byte) error {
 	dir, base := filepath.Split(name)
 	if dir == "" {
@@ -75,10 +77,29 @@ func writeFile(name string, data []byte) error {
 	}
 	r, err := os.OpenRoot(dir)
 	if err != nil {
-		return err
+		return notWritten(name, fmt.Errorf("its folder: %w", bare(err)))
 	}
 	defer r.Close()
-	return writeIn(r, base, data)
+	if err := writeIn(r, base, data); err != nil {
+		return notWritten(name, err)
+	}
+	return nil
+}
+
+// notWritten names the file that was asked for, not the one that was on its way.
+func notWritten(name string, err error) error {
+	return fmt.Errorf("write %s: %w", report.Clean(name), bare(err))
+}
+
+// bare is an error without the names of files that the system adds.
+func bare(err error) error {
+	switch e := err.(type) {
+	case *fs.PathError:
+		return e.Err
+	case *os.LinkError:
+		return e.Err
+	}
+	return err
 }
 
 // writeIn goes through a temporary file beside the target, synced, then renamed.

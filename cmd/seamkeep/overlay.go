@@ -2,12 +2,10 @@ package main
 
 import (
 	"bytes"
-	"fmt"
 
 	"github.com/spf13/cobra"
 
 	"seamkeep/diffview/overlay"
-	"seamkeep/diffview/report"
 )
 
 func overlayCommand(a *app) *cobra.Command {
@@ -68,18 +66,10 @@ func noOutput() error {
 
 // writePicture writes to a file, or to standard output for "-".
 func (a *app) writePicture(picture []byte, out, what string) error {
-	if out == "-" {
-		_, err := a.out.Write(picture)
-		return err
-	}
 	if err := mayOverwrite(out); err != nil {
 		return err
 	}
-	if err := writeFile(out, picture); err != nil {
-		return fmt.Errorf("write %s: %w", out, err)
-	}
-	a.say(fmt.Sprintf("wrote %s: %s", report.Clean(out), what))
-	return nil
+	return a.writePrint(picture, out, what)
 }
 
 func (c *compared) options() overlay.Options {

@@ -37,7 +37,7 @@ func mayRenew(file string, inputs ...string) error {
 		return nil
 	}
 	if err != nil {
-		return err
+		return notWritten(file, err)
 	}
 	name := report.Clean(file)
 	for _, in := range inputs {
@@ -48,6 +48,8 @@ func mayRenew(file string, inputs ...string) error {
 	switch {
 	case text.KindOf(file) != "":
 		return usage("%s is a pattern file; write to another file", name)
+	case info.IsDir():
+		return usage("%s is a folder; name the file to write in it", name)
 	case !info.Mode().IsRegular():
 		return refused("%s is there already and is no plain file; nothing was written to it", name)
 	case info.Size() > 0 && !madeByUs(file):

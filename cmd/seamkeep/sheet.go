@@ -203,7 +203,7 @@ func (a *app) writePrint(data []byte, out, what string) error {
 		return err
 	}
 	if err := writeFile(out, data); err != nil {
-		return fmt.Errorf("write %s: %w", report.Clean(out), err)
+		return err
 	}
 	a.say(fmt.Sprintf("wrote %s: %s", report.Clean(out), what))
 	return nil
