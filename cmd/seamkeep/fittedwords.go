@@ -205,11 +205,17 @@ func (w *telling) note(words string) error {
 	return nil
 }
 
+// longestWords is far below what a line of a file may have.
+const longestWords = 4000
+
 // sayable refuses words that a file cannot hold, and measures of the body: history
 // keeps what was once pushed.
 func (w *telling) sayable(words string) error {
 	if words == "" || words != report.Clean(words) {
 		return errors.New("it holds control characters or nothing; write plain text")
+	}
+	if len(words) > longestWords {
+		return fmt.Errorf("it has %d bytes, and %d are the most; say it in several", len(words), longestWords)
 	}
 	if level := w.body.Told(words); level != "" {
 		return errors.New(bodyTold(level))
