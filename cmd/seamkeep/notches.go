@@ -121,6 +121,9 @@ func (a *app) addNotches(seam string, on *pattern.Spot, name string) error {
 }
 
 func placedWords(n alter.Placed) string {
+	if n.Placeless {
+		return fmt.Sprintf("notch %s on %s.%s, which had no place", n.Notch.Name, n.Piece, n.Edge)
+	}
 	return fmt.Sprintf("notch %s on %s.%s, %.1f mm along the seam", n.Notch.Name, n.Piece, n.Edge, n.At)
 }
 

@@ -14,6 +14,7 @@ type Placed struct {
 	Piece, Edge string
 	Notch       pattern.Notch
 	At          float64 // mm along the side of its seam, from where the walk begins
+	Placeless   bool    // it has no place on its edge, so At is nothing
 }
 
 // Notched is a garment with a notch of a name on each side of a seam.

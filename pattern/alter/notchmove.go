@@ -271,7 +271,7 @@ func DropNotches(g *pattern.Garment, seam, name string, tol float64) (*pattern.G
 	p.takeOut(out)
 	var gone []Placed
 	for _, s := range all {
-		gone = append(gone, Placed{Piece: s.part.Piece.Name, Edge: s.notch.Edge.Name, Notch: s.notch, At: s.along})
+		gone = append(gone, Placed{Piece: s.part.Piece.Name, Edge: s.notch.Edge.Name, Notch: s.notch, At: s.along, Placeless: s.fault != ""})
 	}
 	return out, gone, nil
 }

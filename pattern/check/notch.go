@@ -37,15 +37,29 @@ func notches(in Input) diag.List {
 // stand too near, one a seam for each question about its pairs.
 func pairs(in Input) diag.List {
 	var out diag.List
+	sewn := seamsOfNotches(in)
 	for _, p := range in.Garment.Pieces {
 		if closed(p) {
-			out = append(out, crowded(in, p)...)
+			out = append(out, crowded(in, p, sewn)...)
 		}
 	}
 	for _, w := range in.walked.walks {
 		if !w.Seam.Mirrored {
 			out = append(out, unpaired(in, w)...)
 			out = append(out, drifted(in, w)...)
+		}
+	}
+	return out
+}
+
+// seamsOfNotches gives the seam that a notch stands on, or one of them.
+func seamsOfNotches(in Input) map[*pattern.Notch]string {
+	out := map[*pattern.Notch]string{}
+	for _, w := range in.walked.walks {
+		for _, ticks := range w.Ticks {
+			for _, t := range ticks {
+				out[t.Notch] = w.Seam.Name
+			}
 		}
 	}
 	return out
@@ -99,8 +113,9 @@ type placedNotch struct {
 	at float64
 }
 
-// crowded tells the notches of a piece that stand too near a corner or another notch.
-func crowded(in Input, p *pattern.Piece) diag.List {
+// crowded tells the notches of a piece that stand too near a corner or another notch; sewn
+// are the seams of notches.
+func crowded(in Input, p *pattern.Piece, sewn map[*pattern.Notch]string) diag.List {
 	byEdge := make([][]placedNotch, len(p.Edges))
 	for k := range p.Notches {
 		n := &p.Notches[k]
@@ -113,6 +128,8 @@ func crowded(in Input, p *pattern.Piece) diag.List {
 		}
 	}
 	var faults []fault
+	const hint = "move it together with its partner on the other side of the seam, or take both out"
+	most, command := 0.0, "" // of the worst
 	for edge, list := range byEdge {
 		if len(list) == 0 {
 			continue
@@ -130,11 +147,17 @@ func crowded(in Input, p *pattern.Piece) diag.List {
 			if near < NotchClear-slack {
 				faults = append(faults, fault{onEdge(x.n.Place, p, edge, x.at, in.Tol),
 					fmt.Sprintf("notch %s on %s.%s stands %.1f mm from %s", x.n.Name, p.Name, x.n.Edge.Name, near, what), NotchClear - near})
+				if seam := sewn[x.n]; NotchClear-near > most {
+					most, command = NotchClear-near, ""
+					if seam != "" {
+						command = fmt.Sprintf("\nseamkeep notches drop %s %s   (or notches move %s %s MM above LEVEL)", seam, x.n.Name, seam, x.n.Name)
+					}
+				}
 			}
 		}
 	}
 	return worstOf(diag.Problem{ID: "notch.crowded", Subject: p.Name,
-		Expected: fmt.Sprintf("at least %g", NotchClear), Hint: "move it together with its partner on the other side of the seam, or take both out"}, faults, "notches")
+		Expected: fmt.Sprintf("at least %g", NotchClear), Hint: hint + command}, faults, "notches")
 }
 
 // NotchNear says what a notch of a name would stand too near to at a place of an edge, mm
