@@ -1,16 +1,13 @@
 package main
 
 import (
-	"fmt"
 	"slices"
 	"strconv"
 	"strings"
 	"time"
 
-	"seamkeep/pattern"
 	"seamkeep/pattern/check"
 	"seamkeep/pattern/compare"
-	"seamkeep/pattern/diag"
 	"seamkeep/pattern/sheet"
 	"seamkeep/pattern/text"
 	"seamkeep/repo"
@@ -20,7 +17,8 @@ import (
 // its seams match; and the date that the file bears: of the version, or what
 // SOURCE_DATE_EPOCH says (reproducible-builds.org).
 func (a *app) printed(p *place, l *loaded) (sheet.Version, time.Time, error) {
-	v := walked(l.folder.Garment, l.body)
+	walked := check.StandingOf(check.Input{Garment: l.folder.Garment, Body: l.body})
+	v := sheet.Version{Walked: walked.Walked(), Walk: walked.Words()}
 	date := time.Unix(0, 0).UTC()
 	c, kept, err := p.standsFor(l)
 	if err != nil {
@@ -81,19 +79,4 @@ func mockUp(tags []string) string {
 		return tags[0]
 	}
 	return ""
-}
-
-// walked says whether the seams match: whatever check refuses stands in the way.
-func walked(g *pattern.Garment, b *pattern.Body) sheet.Version {
-	var v sheet.Version
-	v.Limit, _ = g.SeamTolerance(nil)
-	for _, x := range check.Run(check.Input{Garment: g, Body: b}).Only(diag.Error) {
-		if strings.HasPrefix(x.ID, "seam.") {
-			v.Off = append(v.Off, fmt.Sprintf("%s %.2f", x.Subject, x.Amount))
-		} else {
-			v.Off = append(v.Off, x.Address())
-		}
-	}
-	v.Walked = len(g.Seams) > 0 && len(v.Off) == 0
-	return v
 }

@@ -114,19 +114,19 @@ func changedNames(c *compare.Change) string {
 }
 
 func (a *app) seamsAndGaps(t *report.Text, g *pattern.Garment, b *pattern.Body, problems diag.List) {
-	var off, near []string
+	var near []string
 	for _, x := range problems {
-		switch {
-		case x.ID == "seam.near":
+		if x.ID == "seam.near" && x.Severity != diag.Note {
 			near = append(near, fmt.Sprintf("%s %.2f", x.Subject, x.Amount))
-		case strings.HasPrefix(x.ID, "seam.") && x.Severity == diag.Error:
-			off = append(off, fmt.Sprintf("%s %.2f", x.Subject, x.Amount))
 		}
 	}
+	s := check.StandingIn(g, problems)
 	switch {
-	case len(off) > 0:
-		t.Para("seams off: "+strings.Join(off, ", "), "  ")
-	case len(g.Seams) > 0:
+	case len(s.Off) > 0:
+		t.Para("seams off: "+strings.Join(s.Off, ", "), "  ")
+	case len(s.Purpose) > 0:
+		t.Para("all seams match but what is off on purpose: "+strings.Join(s.Purpose, ", "), "  ")
+	case s.Seams > 0:
 		t.Para("all seams match", "  ")
 	}
 	if len(near) > 0 {
@@ -143,7 +143,7 @@ func (a *app) seamsAndGaps(t *report.Text, g *pattern.Garment, b *pattern.Body, 
 			t.Para("predicted gap "+g.Closures[i].Name+": "+strings.Join(parts, ", "), "  ")
 		}
 	}
-	if count := len(problems.Only(diag.Error)) - len(off); count > 0 {
+	if count := len(s.Faults); count > 0 {
 		t.Para(report.Plural(count, "other error")+": seamkeep check", "  ")
 	}
 	a.caution(g, b)

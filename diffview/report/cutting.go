@@ -9,6 +9,7 @@ import (
 	"strings"
 
 	"seamkeep/pattern"
+	"seamkeep/pattern/check"
 	"seamkeep/pattern/material"
 	"seamkeep/pattern/sheet"
 )
@@ -81,32 +82,15 @@ func keptWord(v material.Version) string {
 	return "NOT KEPT: this is in no version of git"
 }
 
-// walkedWord says in one word and a figure whether the seams match.
-func walkedWord(w material.Walked) string {
-	if !w.OK {
-		return "NOT WALKED"
-	}
-	return "WALKED " + limit(w.Limit)
-}
-
-func limit(mm float64) string {
-	s := strings.TrimRight(fmt.Sprintf("%.3f", mm), "0")
-	if strings.HasSuffix(s, ".") {
-		s += "0"
-	}
-	return s
-}
-
-func walkedWords(w material.Walked) string {
+// walkedWords say whether the seams match, and within what.
+func walkedWords(s check.Standing) string {
 	switch {
-	case w.Seams == 0:
-		return "NOT WALKED: no seam is described"
-	case !w.OK:
-		return fmt.Sprintf("NOT WALKED: %d of %s off by more than %s mm: %s", len(w.Off), Plural(w.Seams, "seam"), limit(w.Limit), strings.Join(w.Off, ", "))
-	case w.Rough:
-		return fmt.Sprintf("WALKED %s, as a rough mock-up: the sides of %s match within that, in mm", limit(w.Limit), Plural(w.Seams, "seam"))
+	case !s.Walked(), len(s.Purpose) > 0:
+		return s.Words()
+	case s.Rough:
+		return fmt.Sprintf("%s, as a rough mock-up: the sides of %s match within that, in mm", s.Head(), Plural(s.Seams, "seam"))
 	}
-	return fmt.Sprintf("WALKED %s: the sides of %s match within that, in mm", limit(w.Limit), Plural(w.Seams, "seam"))
+	return fmt.Sprintf("%s: the sides of %s match within that, in mm", s.Head(), Plural(s.Seams, "seam"))
 }
 
 func clothName(name string) string {
@@ -213,7 +197,7 @@ func CuttingCSV(w io.Writer, c material.Cutting) error {
 			for _, e := range x.Edges {
 				rows = append(rows, []string{
 					strconv.Itoa(x.Label), x.Piece, csvText(x.Title), csvText(cloth.Name), strconv.Itoa(x.Pieces), string(x.Way), strconv.Itoa(x.Count), grain,
-					e.Edge, figure(e.Length, 3), figure(e.MM, 3), csvText(c.Version.Label), strconv.FormatBool(c.Version.Kept), walkedWord(c.Walked),
+					e.Edge, figure(e.Length, 3), figure(e.MM, 3), csvText(c.Version.Label), strconv.FormatBool(c.Version.Kept), c.Walked.Head(),
 				})
 			}
 		}

@@ -24,6 +24,8 @@ type jsonWalked struct {
 	Rough     bool     `json:"rough"`
 	Seams     int      `json:"seams"`
 	Off       []string `json:"off"`
+	Faults    []string `json:"faults"`
+	Purpose   []string `json:"purpose"`
 }
 
 type jsonClothCut struct {
@@ -65,7 +67,7 @@ func versionJSON(v material.Version) jsonVersion {
 func CuttingJSON(c material.Cutting) any {
 	doc := jsonCutting{
 		Schema: "seamkeep.cutting/1", Garment: c.Garment, Version: versionJSON(c.Version), Cloths: []jsonClothCut{},
-		Walked: jsonWalked{c.Walked.OK, known(c.Walked.Limit), c.Walked.Rough, c.Walked.Seams, orNone(c.Walked.Off)},
+		Walked: jsonWalked{c.Walked.Walked(), known(c.Walked.Limit), c.Walked.Rough, c.Walked.Seams, orNone(c.Walked.Off), orNone(c.Walked.Faults), orNone(c.Walked.Purpose)},
 	}
 	for _, cloth := range c.Cloths {
 		j := jsonClothCut{cloth.Name, cloth.Pieces, []jsonCut{}}

@@ -125,3 +125,32 @@ func TestAnAcceptedFindingHasItsGraceAtTheLimit(t *testing.T) {
 		assert.Equal(t, mm < 1.55, check.Stays(g, walked(t, g)), mm)
 	}
 }
+
+// What sheets, lists and status say of the same garments.
+func TestTheStandingSaysWhatMatchesAndWhatIsOffOnPurpose(t *testing.T) {
+	differs := accepts("seam.differs", "s00001", 1.7)
+	for _, c := range []struct {
+		off      float64
+		accepted []pattern.Accepted
+		walked   bool
+		words    string
+	}{
+		{0, nil, true, "WALKED 1.5"},
+		{1.2, nil, true, "WALKED 1.5"},
+		{1.7, nil, false, "NOT WALKED: s00001 1.70"},
+		{1.7, []pattern.Accepted{differs}, true, "WALKED 1.5 BUT 1 ON PURPOSE: s00001 1.70"},
+		{1.9, []pattern.Accepted{differs}, false, "NOT WALKED: s00001 1.90"},
+		{1.2, []pattern.Accepted{differs}, true, "WALKED 1.5"},
+	} {
+		s := check.StandingOf(check.Input{Garment: off(c.off, c.accepted...)})
+		assert.Equal(t, c.walked, s.Walked(), c.words)
+		assert.Equal(t, c.words, s.Words())
+	}
+	g := off(0)
+	g.Pieces[1].Corners[2].At = g.Pieces[1].Corners[0].At // an outline that crosses itself
+	s := check.StandingOf(check.Input{Garment: g})
+	assert.False(t, s.Walked())
+	assert.NotEmpty(t, s.Faults)
+	g.Seams, g.Pieces = nil, g.Pieces[:1]
+	assert.Equal(t, "NOT WALKED (no seams described)", check.StandingOf(check.Input{Garment: g}).Words())
+}

@@ -24,17 +24,8 @@ type Version struct {
 type Cutting struct {
 	Garment string
 	Version Version
-	Walked  Walked
+	Walked  check.Standing
 	Cloths  []ClothCut // in the order in which the labels first need them
-}
-
-// Walked says whether the seams of a garment match.
-type Walked struct {
-	OK    bool     // there are seams, all of them can be walked and are within their tolerance
-	Limit float64  // the greatest that a seam may be off, mm: the garment's tolerance or a wider one of a seam
-	Rough bool     // it is that of a rough mock-up
-	Seams int      // how many there are
-	Off   []string // those that differ by more or cannot be walked
 }
 
 // ClothCut is what is cut from one cloth. Its name is empty for the pieces that
@@ -77,7 +68,7 @@ type EdgeCut struct {
 // numbered ones first, then the others by name. A piece whose outline is faulty
 // stands in it without figures.
 func CuttingOf(g *pattern.Garment, v Version) Cutting {
-	out := Cutting{Garment: g.Title, Version: v, Walked: walked(g)}
+	out := Cutting{Garment: g.Title, Version: v, Walked: check.StandingOf(check.Input{Garment: g})}
 	if out.Garment == "" {
 		out.Garment = g.Name
 	}
@@ -186,20 +177,4 @@ func runOf(g *pattern.Garment, piece, edge string) string {
 		}
 	}
 	return ""
-}
-
-// walked walks every seam.
-func walked(g *pattern.Garment) Walked {
-	w := Walked{Rough: g.Rough, Seams: len(g.Seams)}
-	w.Limit, _ = g.SeamTolerance(nil)
-	for i := range g.Seams {
-		own, _ := g.SeamTolerance(&g.Seams[i])
-		w.Limit = max(w.Limit, own)
-		walk, problem := measure.WalkSeam(g, &g.Seams[i], measure.Accuracy)
-		if problem != nil || !check.Judge(g, walk).OK {
-			w.Off = append(w.Off, g.Seams[i].Name)
-		}
-	}
-	w.OK = w.Seams > 0 && len(w.Off) == 0
-	return w
 }

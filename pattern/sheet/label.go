@@ -34,7 +34,7 @@ func labelOf(g *pattern.Garment, p *pattern.Piece, as guise, v Version, n int, f
 	if s := stretchWords(g, p); s != "" {
 		out = append(out, words{s, 3.4})
 	}
-	for _, s := range []string{v.String(), v.keptWords() + ", " + v.walkedWords()} {
+	for _, s := range []string{v.String(), v.keptWords() + ", " + v.Walk} {
 		for _, part := range wrap(face, face.Words(s), 3.4, labelWidth) {
 			if part != "" {
 				out = append(out, words{part, 3.4})

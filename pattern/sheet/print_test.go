@@ -212,7 +212,7 @@ func TestLabelsAreFoundInThePDF(t *testing.T) {
 func TestEveryPageSaysWhenTheSeamsDoNotMatch(t *testing.T) {
 	g := load(t, waistcoat)
 	v := good
-	v.Walked, v.Kept, v.Off = false, false, []string{"side-back-back 2.55", "yoke 1.60"}
+	v.Walked, v.Kept, v.Walk = false, false, "NOT WALKED: side-back-back 2.55 and 1 more"
 	s := made(t, g, Options{Version: v})
 	file := written(t, s)
 	for i := range s.Pages {

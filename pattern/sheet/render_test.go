@@ -22,7 +22,7 @@ func load(t testing.TB, dir string) *pattern.Garment {
 	return folder.Garment
 }
 
-var good = Version{Commit: "1a2b3c4", Note: "gusset", Tag: "mock-up-2", Date: "2026-03-01", Kept: true, Walked: true, Limit: 1.5}
+var good = Version{Commit: "1a2b3c4", Note: "gusset", Tag: "mock-up-2", Date: "2026-03-01", Kept: true, Walked: true, Walk: "WALKED 1.5"}
 
 func made(t testing.TB, g *pattern.Garment, o Options) *Sheet {
 	if o.Paper == (Paper{}) {

@@ -158,7 +158,7 @@ func (s *setter) finish(what string) *Sheet {
 	v := s.o.Version
 	book := &ink.Book{
 		Title:   s.o.Face.Words(titleOf(s.garment)),
-		Subject: s.o.Face.Words(fmt.Sprintf("%s, %s; %s; %s", what, v.String(), v.keptWords(), v.walkedWords())),
+		Subject: s.o.Face.Words(fmt.Sprintf("%s, %s; %s; %s", what, v.String(), v.keptWords(), v.Walk)),
 		Face:    s.o.Face, Date: s.o.Date,
 	}
 	out := &Sheet{Book: book}

@@ -16,9 +16,8 @@ type Version struct {
 	Date   string // YYYY-MM-DD, or empty
 	Kept   bool   // nothing printed differs from Commit
 
-	Walked bool     // all seams are within the tolerance
-	Limit  float64  // that tolerance, mm
-	Off    []string // what is not: "side-back-back 2.55"
+	Walked bool   // its seams match
+	Walk   string // whether they do, in words: WALKED 1.5
 }
 
 // String is the version in one line: commit, note, tag, date.
@@ -46,7 +45,7 @@ func (v Version) Standing() string {
 	default:
 		s += " (it differs from " + v.Commit + ")"
 	}
-	return s + "; " + v.walkedWords()
+	return s + "; " + v.Walk
 }
 
 // keptWords tell whether the version can be had again.
@@ -55,21 +54,6 @@ func (v Version) keptWords() string {
 		return "KEPT"
 	}
 	return "NOT KEPT"
-}
-
-// walkedWords tell whether its seams match.
-func (v Version) walkedWords() string {
-	switch {
-	case v.Walked:
-		return "WALKED " + plain(v.Limit)
-	case len(v.Off) == 0:
-		return "NOT WALKED (no seams described)"
-	}
-	more := ""
-	if n := len(v.Off) - 1; n > 0 {
-		more = fmt.Sprintf(" and %d more", n)
-	}
-	return "NOT WALKED: " + v.Off[0] + more
 }
 
 // short is what is chalked on the cloth before the piece's number: of a tag its
