@@ -4,7 +4,6 @@ import (
 	"bytes"
 	"fmt"
 	"slices"
-	"strings"
 
 	"github.com/spf13/cobra"
 
@@ -106,46 +105,4 @@ func versionOf(c *repo.Commit) overlay.Version {
 	return overlay.Version{
 		Label: versionName(c) + " (" + c.Short() + ")", Note: c.Subject(), Because: noteOf(c).because, When: c.Author.When.Format("2006-01-02"),
 	}
-}
-
-func overviewCommand(a *app) *cobra.Command {
-	var out, rev string
-	c := &cobra.Command{
-		Use:   "overview [PIECE...] -o FILE.svg",
-		Short: "Draw the pieces small, for a README or a hosting page",
-		Long: `Overview draws all pieces of a version, or those that are named, on one small
-picture with their names and grain. It is not to scale.`,
-		Example:           "  seamkeep overview -o overview.svg\n  seamkeep overview side-back -o side-back.svg",
-		ValidArgsFunction: a.completePieces,
-		RunE:              func(_ *cobra.Command, args []string) error { return a.overview(args, rev, out) },
-	}
-	c.Flags().StringVarP(&out, "output", "o", "", "file to write; - for standard output")
-	c.Flags().StringVar(&rev, "rev", "", "a version instead of the working tree: a revision, or index")
-	_ = c.MarkFlagFilename("output", "svg")
-	return c
-}
-
-func (a *app) overview(names []string, rev, out string) error {
-	if out == "" {
-		return noOutput()
-	}
-	p, l, err := a.open(rev)
-	if err != nil {
-		return err
-	}
-	var buf bytes.Buffer
-	g, o := l.folder.Garment, overlay.Options{Title: l.folder.Garment.Title, To: p.label(l.snap, rev)}
-	if len(names) == 0 {
-		if err := overlay.Thumbnail(&buf, g, o); err != nil {
-			return err
-		}
-		return a.writePicture(buf.Bytes(), out, "all pieces, not to scale")
-	}
-	if _, err := pickPieces(g, names); err != nil {
-		return err
-	}
-	if err := overlay.ThumbnailOf(&buf, g, names, o); err != nil {
-		return err
-	}
-	return a.writePicture(buf.Bytes(), out, strings.Join(names, ", ")+", not to scale")
 }

@@ -14,7 +14,6 @@ import (
 	"seamkeep/pattern"
 	"seamkeep/pattern/material"
 	"seamkeep/pattern/sheet"
-	"seamkeep/pattern/text"
 )
 
 // listing is what the command lines of cutting and materials say.
@@ -176,19 +175,11 @@ func readWidths(words []string, g *pattern.Garment, o *material.Options) error {
 	return nil
 }
 
-// versionFacts tells a list what version it is of. A working tree that says what HEAD
+// versionFacts tells a list or a picture what version it is of. A working tree that says what HEAD
 // says is that version.
 func (p *place) versionFacts(l *loaded, spec string) material.Version {
-	c := l.snap.Commit()
-	if c == nil && p.repo != nil {
-		if head, err := p.repo.Head(); err == nil && head != nil {
-			kept, problems := text.Load(p.repo.At(head), p.dir)
-			if !problems.HasErrors() && pattern.Equal(kept.Garment, l.folder.Garment) {
-				c = head
-			}
-		}
-	}
-	if c == nil {
+	c, kept, err := p.standsFor(l)
+	if c == nil || !kept || err != nil {
 		return material.Version{Label: p.label(l.snap, spec)}
 	}
 	v := material.Version{Label: p.label(p.repo.At(c), spec), Commit: c.Short(), Date: c.Author.When.Format("2006-01-02"), Kept: true}

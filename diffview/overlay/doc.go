@@ -19,6 +19,6 @@
 // panels side by side (beside.go, assembled.go), measures where tops and hems
 // cross seams (joint.go, callouts.go, jointtable.go) and shows those lines as
 // they are sewn (sewn.go). History (history.go, historyfigure.go, historylegend.go) lays all
-// versions of a piece over each other; Thumbnail (thumbnail.go) is a small overview. Lengths
+// versions of a piece over each other; Thumbnail (thumbnail.go) is a small overview, PieceThumbnail one piece of it. Lengths
 // are in mm, areas in mm2, angles in degrees.
 package overlay

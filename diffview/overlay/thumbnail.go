@@ -34,13 +34,19 @@ func Thumbnail(w io.Writer, g *pattern.Garment, o Options) error {
 // ThumbnailOf draws the named pieces alone, as Thumbnail draws all; one or two of them
 // on a narrower picture. A name that the garment lacks is left out.
 func ThumbnailOf(w io.Writer, g *pattern.Garment, names []string, o Options) error {
-	few := *g
-	few.Pieces = slices.DeleteFunc(slices.Clone(g.Pieces), func(p *pattern.Piece) bool { return !slices.Contains(names, p.Name) })
+	few := only(g, names)
 	width := overviewWidth
 	if len(few.Pieces) < 3 {
 		width = overviewFew
 	}
-	return thumbnail(w, &few, o, width)
+	return thumbnail(w, few, o, width)
+}
+
+// only gives a garment with the named pieces alone.
+func only(g *pattern.Garment, names []string) *pattern.Garment {
+	few := *g
+	few.Pieces = slices.DeleteFunc(slices.Clone(g.Pieces), func(p *pattern.Piece) bool { return !slices.Contains(names, p.Name) })
+	return &few
 }
 
 func thumbnail(w io.Writer, g *pattern.Garment, o Options, width float64) error {
@@ -61,7 +67,7 @@ func thumbnail(w io.Writer, g *pattern.Garment, o Options, width float64) error 
 	faults := faultsOf(g)
 	s.faulty(faults, 1)
 	s.space(5)
-	s.overview(figs)
+	s.overview(figs, max(overviewTall, overviewMore*float64(len(figs))))
 	if more > 0 {
 		s.line("and "+plural(more, "piece", "pieces")+" more", style{Size: 4.6, Mute: true})
 	}
@@ -192,11 +198,11 @@ func (r bank) height() float64 {
 	return r.top + r.bottom + 3 + lead(nameStyle())*float64(r.nameLines) + 5
 }
 
-// overview adds the rows at the largest scale that fits, at most half.
-func (s *stack) overview(figs []overviewFigure) {
+// overview adds the rows at the largest scale that fits in most mm of height, at most
+// half.
+func (s *stack) overview(figs []overviewFigure, most float64) {
 	scale := 0.5
 	rows, tall := banks(figs, scale, s.width)
-	most := max(overviewTall, overviewMore*float64(len(figs)))
 	for (tall > most || widest(rows) > s.width) && scale > 0.01 {
 		scale *= 0.97
 		rows, tall = banks(figs, scale, s.width)
