@@ -77,27 +77,40 @@ type half struct {
 	marks []measure.Standing // the uppermost first
 }
 
-// halvesOf gives the eyelets of both halves of a lacing: of its two edges, or of its one
-// edge as the left and the right half have it. Nil where an edge is not known.
-func (f *fastener) halvesOf(c *pattern.Closure) []half {
-	rows, _ := f.standing(c)
-	switch {
-	case len(rows) == 2 && len(c.Edges) == 2:
-		return []half{{rows[0].Name(), rows[0].Row, rows[0].marks}, {rows[1].Name(), rows[1].Row, rows[1].marks}}
-	case len(rows) != 1 || len(c.Edges) != 1 || !measure.Mirrored(f.in.Garment, rows[0].Piece):
-		return nil
-	}
-	var out []half
-	for _, side := range []string{string(pattern.LeftHalf), string(pattern.RightHalf)} {
-		h := half{name: "the " + side + " half of " + rows[0].Name(), row: rows[0].Row}
-		for _, s := range rows[0].marks {
-			if only := rows[0].Piece.Marks[s.Index].Only; only == "" || only == side {
-				h.marks = append(h.marks, s)
-			}
+// onHalf gives the eyelets of a row that a half of the garment has: "left" or "right".
+func onHalf(r markedRow, side string) half {
+	h := half{name: "the " + side + " half of " + r.Name(), row: r.Row}
+	for _, s := range r.marks {
+		if only := r.Piece.Marks[s.Index].Only; only == "" || only == side {
+			h.marks = append(h.marks, s)
 		}
-		out = append(out, h)
 	}
-	return out
+	return h
+}
+
+// laced gives the pairs of rows that a lacing draws together: its two edges, on each half
+// where both halves have them; or its one edge, on the left and on the right half. Nil
+// where an edge is not known.
+func (f *fastener) laced(c *pattern.Closure) [][2]half {
+	const left, right = string(pattern.LeftHalf), string(pattern.RightHalf)
+	rows, _ := f.standing(c)
+	twice := func(r markedRow) bool { return measure.Mirrored(f.in.Garment, r.Piece) }
+	switch {
+	case len(rows) != len(c.Edges):
+		return nil
+	case len(rows) == 1 && twice(rows[0]):
+		return [][2]half{{onHalf(rows[0], left), onHalf(rows[0], right)}}
+	case len(rows) == 2 && twice(rows[0]) && twice(rows[1]) && (partial(rows[0]) || partial(rows[1])):
+		return [][2]half{{onHalf(rows[0], left), onHalf(rows[1], left)}, {onHalf(rows[0], right), onHalf(rows[1], right)}}
+	case len(rows) == 2:
+		return [][2]half{{{rows[0].Name(), rows[0].Row, rows[0].marks}, {rows[1].Name(), rows[1].Row, rows[1].marks}}}
+	}
+	return nil
+}
+
+// partial tells whether some eyelets of a row are of one half only.
+func partial(r markedRow) bool {
+	return slices.ContainsFunc(r.marks, func(s measure.Standing) bool { return r.Piece.Marks[s.Index].Only != "" })
 }
 
 // opposite tells a lacing whose halves have unequal numbers of eyelets: each stands
@@ -106,14 +119,18 @@ func (f *fastener) opposite(c *pattern.Closure) diag.List {
 	if c.Kind != pattern.Lacing {
 		return nil
 	}
-	h := f.halvesOf(c)
-	if len(h) < 2 || len(h[0].marks) == len(h[1].marks) {
-		return nil
+	var out diag.List
+	for _, pair := range f.laced(c) {
+		if more, less := pair[0], pair[1]; len(more.marks) > len(less.marks) {
+			out = append(out, f.uneven(c, more, less))
+		} else if len(more.marks) < len(less.marks) {
+			out = append(out, f.uneven(c, less, more))
+		}
 	}
-	more, less := h[0], h[1]
-	if len(more.marks) < len(less.marks) {
-		more, less = less, more
-	}
+	return worstOfEach(out)
+}
+
+func (f *fastener) uneven(c *pattern.Closure, more, less half) diag.Problem {
 	lone := more.lonely(less)
 	m := &more.row.Piece.Marks[lone[0].Index]
 	x := closureProblem("closure.opposite", m.Place, c, float64(len(more.marks)-len(less.marks)))
@@ -121,7 +138,7 @@ func (f *fastener) opposite(c *pattern.Closure) diag.List {
 	x.Found = fmt.Sprintf("of the eyelets of %s %d stand on %s and %d on %s", c.Name, len(more.marks), more.name, len(less.marks), less.name)
 	x.Expected = "as many on both, each opposite one of the other half"
 	x.Hint = opposed(c, more, lone, len(f.records[c.Name]) > 0)
-	return diag.List{x}
+	return x
 }
 
 // lonely lists the eyelets of a half that the other half lacks, most likely: those
