@@ -139,7 +139,7 @@ func TestTheCheckDocument(t *testing.T) {
 	assert.Equal(t, []string{"problems", "schema"}, keysOf(doc))
 	assert.Equal(t, "seamkeep.check/1", doc["schema"])
 	p := first(t, doc["problems"])
-	assert.Equal(t, []string{"amount", "at", "column", "edge", "expected", "file", "found", "garment", "hint", "id", "line", "piece", "point", "related", "severity", "subject"}, keysOf(p))
+	assert.Equal(t, []string{"amount", "at", "column", "edge", "expected", "file", "found", "garment", "hint", "id", "line", "parts", "piece", "point", "related", "severity", "subject"}, keysOf(p))
 	assert.Equal(t, []any{"seam.differs", "error", "waistcoat", "waistcoat.garment", 21.0, 1.0}, []any{p["id"], p["severity"], p["garment"], p["file"], p["line"], p["column"]})
 	assert.Nil(t, p["at"], "no distance: null")
 	related := first(t, p["related"])

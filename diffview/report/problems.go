@@ -102,7 +102,13 @@ type jsonProblem struct {
 	Expected string        `json:"expected"`
 	Hint     string        `json:"hint"`
 	Related  []jsonRelated `json:"related"`
+	Parts    []jsonSpot    `json:"parts"`
 	jsonPlace
+}
+
+type jsonSpot struct {
+	At     string `json:"at"`
+	Amount number `json:"amount"`
 }
 
 type jsonPlace struct {
@@ -147,7 +153,10 @@ func ProblemsJSON(list diag.List) any {
 	for _, p := range list {
 		j := jsonProblem{
 			ID: p.ID, Severity: p.Severity.String(), Subject: p.Subject, Amount: known(p.Amount),
-			Found: p.Found, Expected: p.Expected, Hint: p.Hint, jsonPlace: placeOf(p.Place), Related: []jsonRelated{},
+			Found: p.Found, Expected: p.Expected, Hint: p.Hint, jsonPlace: placeOf(p.Place), Related: []jsonRelated{}, Parts: []jsonSpot{},
+		}
+		for _, part := range p.Parts {
+			j.Parts = append(j.Parts, jsonSpot{part.At, known(part.Amount)})
 		}
 		for _, r := range p.Related {
 			j.Related = append(j.Related, jsonRelated{placeOf(r.Place), r.Text})

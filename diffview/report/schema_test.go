@@ -242,7 +242,7 @@ func TestTheOtherDocumentsKeepToTheirSchemas(t *testing.T) {
 	eased.Seams[4].Eases = []pattern.Ease{{Amount: 1.2, From: "waist", To: "bust"}}
 	eased.Accepted = []pattern.Accepted{{ID: "seam.differs", Subject: eased.Seams[4].Name, Amount: 9, Reason: "eased in"}}
 	walk.accepts(t, report.WalkJSON(eased, walksOf(t, eased)), "eased")
-	findings.accepts(t, report.CheckJSON(diag.List{{ID: "x", Amount: math.NaN(), Hint: "do", Place: diag.Place{File: "f", Line: 3, Column: 2, Piece: "p", Edge: "e", OnEdge: true, At: 4, X: -1, Y: 2.5, HasPoint: true},
+	findings.accepts(t, report.CheckJSON(diag.List{{ID: "x", Amount: math.NaN(), Parts: []diag.Part{{At: "p.m", Amount: 2}}, Hint: "do", Place: diag.Place{File: "f", Line: 3, Column: 2, Piece: "p", Edge: "e", OnEdge: true, At: 4, X: -1, Y: 2.5, HasPoint: true},
 		Related: []diag.Related{{Text: "there", Place: diag.Place{Garment: "g", File: "f", Line: 3, Column: 2, Piece: "p", Edge: "e", OnEdge: true, At: 4, X: -1, Y: 2.5, HasPoint: true}}}}}), "by hand")
 	assert.Empty(t, walk.unseen())
 	assert.Empty(t, findings.unseen())

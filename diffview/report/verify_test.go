@@ -167,7 +167,7 @@ func TestTheVerifyDocument(t *testing.T) {
 func TestTheVerifyDocumentKeepsToItsSchema(t *testing.T) {
 	s := readSchema(t, "verify")
 	list := judged(t)
-	odd := diag.Problem{ID: "x", Amount: math.NaN(), Related: []diag.Related{{Text: "there", Place: diag.Place{Garment: "g", File: "f", Line: 3, Column: 2, Piece: "p", Edge: "e", OnEdge: true, At: 4, X: -1, Y: 2.5, HasPoint: true}}}}
+	odd := diag.Problem{ID: "x", Amount: math.NaN(), Parts: []diag.Part{{At: "p.m", Amount: 2}}, Related: []diag.Related{{Text: "there", Place: diag.Place{Garment: "g", File: "f", Line: 3, Column: 2, Piece: "p", Edge: "e", OnEdge: true, At: 4, X: -1, Y: 2.5, HasPoint: true}}}}
 	list[0].Known, list[0].Accepted = append(list[0].Known, odd), append(list[0].Accepted, odd)
 	s.accepts(t, report.VerifyJSON(list), "a commit of each kind")
 	assert.Empty(t, s.unseen(), "in the schema, but never written")

@@ -58,6 +58,7 @@ type channels struct {
 func (c *channels) problem(id string, m *pattern.Mark, at curve.Point, amount float64) diag.Problem {
 	x := pieceProblem(id, c.p, m.Place.Point(at.X, at.Y), "")
 	x.Severity, x.Amount = diag.Warning, amount
+	x.AddPart(c.p.Name+"."+m.Name, amount)
 	return x
 }
 
@@ -166,6 +167,9 @@ func (c *channels) worst(list diag.List, what string) (diag.Problem, bool) {
 	for i, y := range list {
 		x.Severity = max(x.Severity, y.Severity)
 		if i != w {
+			for _, part := range y.Parts {
+				x.AddPart(part.At, part.Amount)
+			}
 			x.Related = append(x.Related, diag.Related{Place: y.Place, Text: y.Found})
 			x.Hint += "\n" + y.Hint
 		}

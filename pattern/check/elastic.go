@@ -81,7 +81,7 @@ func moving(o *pattern.PieceOption, moved map[string][]movedLevel) diag.List {
 			worst = l
 		}
 		faults = append(faults, fault{x.Place, fmt.Sprintf("the elastic of %s is stretched by %g %% in use, and by %.1f %% at %s when the body moves; it was tested to %g %%: %.1f in reserve, %.1f wanted",
-			o.Piece, o.Stretch.Value, o.Stretch.Value+more, l.Level, o.Of.Value, reserve, more), more - reserve})
+			o.Piece, o.Stretch.Value, o.Stretch.Value+more, l.Level, o.Of.Value, reserve, more), more - reserve, l.Level})
 	}
 	x.Expected = "less than in the test, so that some is left"
 	if len(faults) > 0 {

@@ -70,6 +70,20 @@ type fault struct {
 	place  diag.Place
 	text   string
 	amount float64
+	at     string // the name that keeps its place apart from the others: a notch, a level
+}
+
+// badness is what the place adds to the finding: 1 where places are only counted.
+func (f fault) badness(counted bool) float64 {
+	if counted {
+		return 1
+	}
+	return f.amount
+}
+
+// notchName gives the notch of a seam's side as PIECE.EDGE.NOTCH.
+func notchName(t measure.Tick) string {
+	return t.Piece.Name + "." + t.Notch.Edge.Name + "." + t.Notch.Name
 }
 
 // worstOf makes one finding of several faults: the worst is told, the others are
@@ -92,6 +106,11 @@ func worstOf(x diag.Problem, faults []fault, many string) diag.List {
 	}
 	if counted {
 		x.Amount = float64(len(faults))
+	}
+	for _, f := range faults {
+		if f.at != "" {
+			x.AddPart(f.at, f.badness(counted))
+		}
 	}
 	for _, f := range faults[1:] {
 		x.Amount += f.amount
@@ -146,7 +165,7 @@ func crowded(in Input, p *pattern.Piece, sewn map[*pattern.Notch]string) diag.Li
 			}
 			if near < NotchClear-slack {
 				faults = append(faults, fault{onEdge(x.n.Place, p, edge, x.at, in.Tol),
-					fmt.Sprintf("notch %s on %s.%s stands %.1f mm from %s", x.n.Name, p.Name, x.n.Edge.Name, near, what), NotchClear - near})
+					fmt.Sprintf("notch %s on %s.%s stands %.1f mm from %s", x.n.Name, p.Name, x.n.Edge.Name, near, what), NotchClear - near, p.Name + "." + x.n.Edge.Name + "." + x.n.Name})
 				if seam := sewn[x.n]; NotchClear-near > most {
 					most, command = NotchClear-near, ""
 					if seam != "" {
@@ -198,9 +217,9 @@ func unpaired(in Input, w *measure.Walk) diag.List {
 			name := t.Notch.Name
 			switch {
 			case count[side][name] > 1:
-				twice = append(twice, fault{place, fmt.Sprintf("notch %s stands %d times on %s, one side of seam %s", name, count[side][name], measure.SideName(sides[side].Refs), w.Seam.Name), 0})
+				twice = append(twice, fault{place, fmt.Sprintf("notch %s stands %d times on %s, one side of seam %s", name, count[side][name], measure.SideName(sides[side].Refs), w.Seam.Name), 0, notchName(t)})
 			case count[1-side][name] == 0 && !placeless(in, sides[1-side], name):
-				single = append(single, fault{place, fmt.Sprintf("notch %s on %s.%s has no partner on the other side of seam %s", name, t.Piece.Name, t.Notch.Edge.Name, w.Seam.Name), 0})
+				single = append(single, fault{place, fmt.Sprintf("notch %s on %s.%s has no partner on the other side of seam %s", name, t.Piece.Name, t.Notch.Edge.Name, w.Seam.Name), 0, notchName(t)})
 				hints = append(hints, partnerHint(in, w, side, t))
 			}
 		}
@@ -302,7 +321,7 @@ func drifted(in Input, w *measure.Walk) diag.List {
 		}
 		hints = append(hints, meetHint(in, w, d))
 		faults = append(faults, fault{onEdge(place, part.Piece, part.Edge, at, in.Tol), fmt.Sprintf("seam %s: notch %s of %s lies %s mm %s along the seam than that of %s", w.Seam.Name, d.Name,
-			measure.SideName(w.Seam.First), over(d.By, limit), further(d.By), measure.SideName(w.Seam.Second)), math.Abs(d.By)})
+			measure.SideName(w.Seam.First), over(d.By, limit), further(d.By), measure.SideName(w.Seam.Second)), math.Abs(d.By), d.Name})
 	}
 	return worstOf(diag.Problem{ID: "notch.drift", Subject: w.Seam.Name, Expected: "at most " + figure(limit),
 		Hint: strings.Join(hints, "\n")}, faults, "pairs")

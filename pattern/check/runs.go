@@ -37,8 +37,9 @@ func runs(in Input) diag.List {
 // one.
 type flaw struct {
 	diag.Problem
-	short string
-	place diag.Place // of the edge to redraw
+	short  string
+	place  diag.Place // of the edge to redraw
+	corner string     // where the run flaws, by the name that keeps it apart: PIECE.CORNER
 }
 
 // worst makes one finding of several of one kind: the worst, and a line for each of the
@@ -49,7 +50,9 @@ func worst(list []flaw) diag.List {
 	}
 	slices.SortStableFunc(list, func(a, b flaw) int { return cmp.Compare(b.Amount, a.Amount) })
 	x := list[0].Problem
+	x.AddPart(list[0].corner, list[0].Amount)
 	for _, o := range list[1:] {
+		x.AddPart(o.corner, o.Amount)
 		x.Amount += o.Amount
 		x.Related = append(x.Related, diag.Related{Place: o.place, Text: o.short})
 	}
@@ -68,7 +71,7 @@ func at(x diag.Problem, c measure.Corner, edge, short string) flaw {
 	p := c.Point()
 	x.Place.Piece, x.Place.Edge = c.Piece.Name, edge
 	x.Place = x.Place.Point(p.X, p.Y)
-	f := flaw{Problem: x, short: short, place: c.Piece.Place}
+	f := flaw{Problem: x, short: short, place: c.Piece.Place, corner: c.Name()}
 	if i := c.Piece.EdgeIndex(edge); i >= 0 {
 		f.place = c.Piece.Edges[i].Place
 	}
@@ -197,7 +200,9 @@ func kinked(r *pattern.Run, t measure.Turn, kink, limit float64) flaw {
 	x.Found = fmt.Sprintf("run %s turns %s degrees at seam %s, to %s: %s meets it at %.1f, %s at %.1f", r.Name, by, t.Seam, what, first, t.First, next, t.Next)
 	x.Hint = mend
 	short := fmt.Sprintf("%s at seam %s: %s at %.1f, %s at %.1f; redraw %s", by, t.Seam, first, t.First, next, t.Next, redraw)
-	return at(x, t.At[which], t.Edges[which].Edge, short)
+	f := at(x, t.At[which], t.Edges[which].Edge, short)
+	f.corner = t.At[0].Name() // whichever of the two is to be redrawn now
+	return f
 }
 
 // straighten says which edge to redraw at a seam, and to what angle, shortly and as a

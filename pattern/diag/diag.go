@@ -98,6 +98,7 @@ type Problem struct {
 	Expected string
 	Hint     string // what to do; may hold several lines
 	Related  []Related
+	Parts    []Part // how bad it is at each of its places, by At; empty: it has only one
 }
 
 // Address is how a note names the finding: "ID" or "ID SUBJECT".
