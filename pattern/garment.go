@@ -288,9 +288,9 @@ func (g *Garment) Run(name string) *Run {
 // Option gives what the garment says of a piece; the zero value where it says
 // nothing.
 func (g *Garment) Option(piece string) PieceOption {
-	for _, o := range g.Options {
-		if o.Piece == piece {
-			return o
+	for i := range g.Options {
+		if g.Options[i].Piece == piece {
+			return g.Options[i]
 		}
 	}
 	return PieceOption{Piece: piece}

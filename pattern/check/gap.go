@@ -93,6 +93,11 @@ type Press struct {
 // Presses gives the percent of the body at each level where the girth of the
 // body and that of the garment are known.
 func Presses(g *pattern.Garment, b *pattern.Body) []Press {
+	return presses(newRounds(g), b)
+}
+
+func presses(r *rounds, b *pattern.Body) []Press {
+	g := r.garment
 	var out []Press
 	var lacing *pattern.Closure
 	for i := range g.Closures {
@@ -106,7 +111,7 @@ func Presses(g *pattern.Garment, b *pattern.Body) []Press {
 		if !ok {
 			continue
 		}
-		sum := measure.GirthAt(g, level)
+		sum := r.girthAt(level)
 		if sum.Why() != "" {
 			continue
 		}
@@ -138,7 +143,7 @@ func Signed(v float64) string {
 // pressure notes the strongest compression, with the caution.
 func pressure(in Input) diag.List {
 	var worst *Press
-	for _, p := range Presses(in.Garment, in.Body) {
+	for _, p := range presses(in.rounds, in.Body) {
 		if len(in.rounds.shortAt(p.Level)) > 0 {
 			continue // the sum is no girth
 		}

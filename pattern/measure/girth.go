@@ -19,6 +19,8 @@ type Girth struct {
 	Cords     float64
 	Missing   []string // pieces of around that have no such level: the sum lacks them
 	Reached   bool     // at least one piece of around has cloth at the level
+
+	lacings int // of the garment, which share what is left
 }
 
 // Why says why the girth cannot be told; "" where it can.
@@ -74,6 +76,9 @@ func GirthAt(g *pattern.Garment, level string) Girth {
 	}
 	for _, c := range g.Closures {
 		sum.Overlap += c.Overlap.Or(0)
+		if c.Kind == pattern.Lacing {
+			sum.lacings++
+		}
 	}
 	return sum
 }
@@ -150,8 +155,7 @@ func GapAt(g *pattern.Garment, b *pattern.Body, c *pattern.Closure, level string
 	return GapOf(g, b, c, GirthAt(g, level))
 }
 
-// GapOf is GapAt where the girth of the garment is known already; its level is that of the
-// gap.
+// GapOf is GapAt where GirthAt was asked already; its level is that of the gap.
 func GapOf(g *pattern.Garment, b *pattern.Body, c *pattern.Closure, sum Girth) (gap Gap, ok bool) {
 	girth, known := b.Girth(sum.Level)
 	if !known || c.Kind != pattern.Lacing {
@@ -159,12 +163,7 @@ func GapOf(g *pattern.Garment, b *pattern.Body, c *pattern.Closure, sum Girth) (
 	}
 	gap = Gap{
 		Closure: c.Name, Level: sum.Level, Body: girth,
-		Reduce: g.ReduceAt(sum.Level), Thickness: g.Thickness.Or(0), Girth: sum,
-	}
-	for _, other := range g.Closures {
-		if other.Kind == pattern.Lacing {
-			gap.Lacings++
-		}
+		Reduce: g.ReduceAt(sum.Level), Thickness: g.Thickness.Or(0), Girth: sum, Lacings: sum.lacings,
 	}
 	return gap, gap.Girth.Why() == ""
 }
