@@ -5,11 +5,13 @@ import (
 	"math"
 	"os"
 	"path/filepath"
+	"slices"
 	"strings"
 	"testing"
 	"testing/fstest"
 
 	"seamkeep/pattern/check"
+	"seamkeep/pattern/check/findings"
 	"seamkeep/pattern/diag"
 	"seamkeep/pattern/text"
 )
@@ -54,6 +56,80 @@ func FuzzRun(f *testing.F) {
 			t.Fatalf("checked twice:\n%s\n%s", told(list), told(again))
 		}
 	})
+}
+
+// FuzzAltered checks a waistcoat with closures, bones, runs and elastic in which fields
+// have changed places with others, lines have gone or stand twice: most of that can be
+// read, and is what a hand that edits files does.
+func FuzzAltered(f *testing.F) {
+	whole := strings.Split(string(archive(f, filepath.Join("..", "..", "testdata", "patterns", "waistcoat--06-seam-move")))+furnished, "\n")
+	f.Add([]byte{})
+	for seed := range byte(40) {
+		f.Add([]byte{seed * 6, seed, 2 + seed*7, 1, seed * 3, 0, 0, 9, 1 + seed*5, seed % 5, seed * 11, 3})
+	}
+	f.Fuzz(func(t *testing.T, how []byte) {
+		fsys := fstest.MapFS{}
+		_, files := split(strings.Join(altered(whole, how), "\n"))
+		for name, src := range files {
+			if k := text.KindOf(name); k == text.PieceFile || k == text.GarmentFile {
+				fsys[name] = &fstest.MapFile{Data: []byte(src)}
+			}
+		}
+		folder, _ := text.Load(fsys, ".")
+		if folder == nil || folder.Garment == nil {
+			return
+		}
+		known := findings.IDs()
+		for _, x := range check.Run(check.Input{Garment: folder.Garment}) {
+			complete(t, x)
+			if !slices.Contains(known, x.ID) {
+				t.Fatalf("a finding without a page: %s", x.ID)
+			}
+		}
+	})
+}
+
+// furnished is a piece with what the pattern lacks.
+const furnished = `
+-- pieces/extra.piece --
+seamkeep piece 1
+corner p 0 0
+edge front
+corner q 100 0
+edge hem
+corner r 100 200
+edge back
+corner s 0 200
+edge top
+notch waist on hem at waist
+bone b1 width 7 from 20 20 to 20 180
+cord c1 from 40 20 to 40 180
+eyelet e1 8 40 diameter 4
+button k1 12 90 diameter 18
+buttonhole h1 12 90 length 21 angle 0
+`
+
+// altered changes lines: two bytes name a line, two what is done with it.
+func altered(lines []string, how []byte) []string {
+	out := slices.Clone(lines)
+	for ; len(how) >= 4; how = how[4:] {
+		at := (int(how[0])<<8 | int(how[1])) % len(out)
+		from := int(how[2]) * 7 % len(out)
+		a, b := strings.Fields(out[at]), strings.Fields(out[from])
+		switch how[3] % 4 {
+		case 0:
+			out[at] = "" // gone
+		case 1:
+			out = slices.Insert(out, from, out[at]) // twice
+		default:
+			if len(a) > 1 && len(b) > 1 {
+				a[1+int(how[2])%(len(a)-1)] = b[1+int(how[3]/4)%(len(b)-1)]
+				indent := out[at][:len(out[at])-len(strings.TrimLeft(out[at], " "))]
+				out[at] = indent + strings.Join(a, " ")
+			}
+		}
+	}
+	return out
 }
 
 // complete holds a finding to what reports need of it.
