@@ -21,7 +21,7 @@ func (a *app) caution(g *pattern.Garment, b *pattern.Body) {
 			line += " (" + check.Signed(p.LacedShut) + ")"
 		}
 		worn = append(worn, line)
-		presses = presses || min(p.AsWorn, p.LacedShut) < -0.05
+		presses = presses || p.Tight()
 	}
 	if !presses {
 		return

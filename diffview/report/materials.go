@@ -135,7 +135,7 @@ func clothSection(l material.List) materialSection {
 	}
 	if laid {
 		s.how = fmt.Sprintf("lay: an estimate. Boxes round the pieces with their allowances, %g mm apart, grain along the length, none turned, pairs laid "+
-			"mirrored, one open layer; real outlines laid into each other need less. Add what the cloth shrinks.", material.Between)
+			"mirrored, one open layer, the tallest, largest or widest first, whichever needs least; real outlines laid into each other need less. Add what the cloth shrinks.", material.Between)
 	}
 	return s
 }
@@ -148,6 +148,9 @@ func elasticSection(l material.List) materialSection {
 			r.width = pattern.Some(e.Widest)
 		}
 		r.remark = fmt.Sprintf("stretched %s %% in use", trimmed(e.InUse))
+		if e.HasWidth {
+			r.remark += fmt.Sprintf(" to %.1f", e.Worn())
+		}
 		if e.Of.Set {
 			r.remark += fmt.Sprintf(" of %s %% tested", trimmed(e.Of.Value))
 		} else {

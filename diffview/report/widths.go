@@ -246,7 +246,7 @@ func whyNoPercent(g *pattern.Garment, b *pattern.Body, level string) string {
 // presses tells whether the garment is smaller than the body anywhere.
 func (w *widths) pressesAt(v int) bool {
 	for _, p := range w.presses[v] {
-		if min(p.AsWorn, p.LacedShut) < -0.05 {
+		if p.Tight() {
 			return true
 		}
 	}

@@ -90,6 +90,9 @@ type Press struct {
 	SmallerByWorn float64 // mm
 }
 
+// Tight tells whether the garment is smaller than the body there, worn or laced shut.
+func (p Press) Tight() bool { return min(p.AsWorn, p.LacedShut) < -0.05 }
+
 // Presses gives the percent of the body at each level where the girth of the
 // body and that of the garment are known.
 func Presses(g *pattern.Garment, b *pattern.Body) []Press {
@@ -147,7 +150,7 @@ func pressure(in Input) diag.List {
 		if len(in.rounds.shortAt(p.Level)) > 0 {
 			continue // the sum is no girth
 		}
-		if min(p.AsWorn, p.LacedShut) < -0.05 && (worst == nil || min(p.AsWorn, p.LacedShut) < min(worst.AsWorn, worst.LacedShut)) {
+		if p.Tight() && (worst == nil || min(p.AsWorn, p.LacedShut) < min(worst.AsWorn, worst.LacedShut)) {
 			worst = &p
 		}
 	}

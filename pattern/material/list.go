@@ -1,6 +1,8 @@
 package material
 
 import (
+	"slices"
+
 	"seamkeep/pattern"
 	"seamkeep/pattern/check"
 	"seamkeep/pattern/curve"
@@ -64,6 +66,9 @@ func ListOf(g *pattern.Garment, v Version, o Options) List {
 		out.Cloths = append(out.Cloths, clothOf(g, cloth, o))
 	}
 	out.Cautions = uncounted(g)
+	if slices.ContainsFunc(check.Presses(g, o.Body), check.Press.Tight) {
+		out.Cautions = append(out.Cautions, check.Caution)
+	}
 	if len(out.Elastics) > 0 {
 		out.Cautions = append(out.Cautions, check.ElasticCaution)
 	}

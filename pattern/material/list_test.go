@@ -2,6 +2,7 @@ package material_test
 
 import (
 	"math"
+	"slices"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -206,10 +207,30 @@ func TestElasticSaysWhatItWasTestedTo(t *testing.T) {
 	assert.Equal(t, []any{"front", 15.0, pattern.Some(60), "2026-04-30", 2}, []any{e.Piece, e.InUse, e.Of, e.Tested, e.Count})
 	assert.InDelta(t, 100, e.Narrowest, 1e-9)
 	assert.InDelta(t, 100+30*160/300.0, e.Widest, 1e-9)
+	assert.InDelta(t, 116*1.15, e.Worn(), 1e-9, "15 per cent more than it is cut")
 	assert.InDelta(t, 300, e.Length, 1e-9)
 	assert.Contains(t, l.Cautions, check.ElasticCaution)
 	assert.False(t, l.Cloths[0].Elastic, "canvas is cut for the back too")
 	assert.Equal(t, 1500.0, l.Cloths[0].Lay.Width)
+}
+
+// A strip of 60 at 15 % covers 69: by hand.
+func TestElasticIsCutNarrowerThanItIsWorn(t *testing.T) {
+	g := garment(t, "half left\nlevel waist 0\npiece strip stretch 15 of 60 tested 2026-04-30\n", map[string]string{
+		"strip": oblong(60, 280, `cloth "elastic" 1 pair`)})
+	e := material.ListOf(g, material.Version{}, material.Options{}).Elastics
+	require.Len(t, e, 1)
+	assert.InDelta(t, 69, e[0].Worn(), 1e-9)
+}
+
+// Front and back of 100 and 120, twice, less an overlap of 30: 410 round the waist laced shut.
+func TestAGarmentThatPressesBringsItsCaution(t *testing.T) {
+	for waist, presses := range map[float64]bool{411: true, 409: false} {
+		b := &pattern.Body{Name: "b", Girths: []pattern.LevelNum{{Level: "waist", Value: waist}}}
+		l := material.ListOf(laced(t), material.Version{}, material.Options{Body: b})
+		assert.Equal(t, presses, slices.Contains(l.Cautions, check.Caution), "%g", waist)
+	}
+	assert.NotContains(t, material.ListOf(laced(t), material.Version{}, material.Options{}).Cautions, check.Caution, "nothing is known of a body")
 }
 
 func TestNothingIsNeededForNothing(t *testing.T) {

@@ -78,6 +78,9 @@ type Elastic struct {
 	Allowances bool   // cloth is added to these measures
 }
 
+// Worn is how wide the widest level is when it is stretched as it is in use, mm.
+func (e Elastic) Worn() float64 { return e.Widest * (1 + e.InUse/100) }
+
 // elastics lists every piece that records a stretch, in the order of labels.
 func elastics(g *pattern.Garment) []Elastic {
 	var out []Elastic
