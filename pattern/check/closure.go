@@ -2,6 +2,7 @@ package check
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"seamkeep/pattern"
@@ -173,24 +174,44 @@ func (x fastening) onEdge(r measure.Row, i int) diag.List {
 func (x fastening) room() float64 { return x.f.Diameter.Or(0) / 2 }
 
 // worstOfEach keeps one finding of each id, in the order of the first; it names the
-// others of the id as further places.
+// others of the id as further places, and how bad it is at each.
 func worstOfEach(all diag.List) diag.List {
 	var out diag.List
 	at := map[string]int{}
 	for _, y := range all {
+		if len(y.Parts) == 0 && y.Place.Edge != "" {
+			y.AddPart(y.Place.Piece+"."+y.Place.Edge, y.Amount)
+		}
 		i, seen := at[y.ID]
-		switch {
-		case !seen:
+		if !seen {
 			at[y.ID] = len(out)
 			out = append(out, y)
-		case y.Amount > out[i].Amount:
-			y.Related = append(y.Related, diag.Related{Place: out[i].Place, Text: out[i].Found})
-			out[i] = y
-		case y.Found != out[i].Found:
-			out[i].Related = append(out[i].Related, diag.Related{Place: y.Place, Text: y.Found})
+			continue
 		}
+		worst, other := out[i], y
+		if y.Amount > worst.Amount {
+			worst, other = y, worst
+			worst.Related = append(other.Related, worst.Related...)
+		}
+		if worst.Found != other.Found {
+			worst.Related = append(worst.Related, diag.Related{Place: other.Place, Text: other.Found})
+		}
+		joinParts(&worst, other.Parts)
+		out[i] = worst
 	}
 	return out
+}
+
+// joinParts adds parts to those of a finding; of what stands in both, as a mark of both
+// halves does, the worse one counts.
+func joinParts(x *diag.Problem, parts []diag.Part) {
+	for _, p := range parts {
+		if i := slices.IndexFunc(x.Parts, func(q diag.Part) bool { return q.At == p.At }); i >= 0 {
+			x.Parts[i].Amount = max(x.Parts[i].Amount, p.Amount)
+			continue
+		}
+		x.AddPart(p.At, p.Amount)
+	}
 }
 
 // extension tells an overlap that is too narrow for its buttons, or is not recorded.

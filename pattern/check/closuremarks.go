@@ -62,6 +62,11 @@ func perHalf(r measure.Row, kind pattern.MarkKind, list []measure.Standing) [][]
 	return out
 }
 
+// markPart is how bad a finding is at one mark of a row.
+func markPart(r measure.Row, s measure.Standing, amount float64) diag.Part {
+	return diag.Part{At: r.Piece.Name + "." + r.Piece.Marks[s.Index].Name, Amount: amount}
+}
+
 func (x fastening) markProblem(id string, r measure.Row, m *pattern.Mark, amount float64) diag.Problem {
 	y := x.problem(id, amount)
 	y.Place = onPiece(m.Place, r.Piece, r.Piece.Edges[r.Edge].Name).Point(m.At.X, m.At.Y)
@@ -114,32 +119,35 @@ func (x fastening) elsewhere(r measure.Row, kind pattern.MarkKind, list []measur
 	}
 	if len(list) != len(r.At) {
 		y := x.markProblem("closure.marks", r, first, math.Abs(float64(len(list)-len(r.At))))
+		y.AddPart(r.Name()+"."+string(kind), y.Amount)
 		y.Found = fmt.Sprintf("%d of the %ss of %s stand on %s", len(list), kind, x.c.Name, r.Name())
 		y.Expected = fmt.Sprintf("%d, as the garment file records", len(r.At))
 		y.Hint = x.place()
 		return y, true
 	}
 	limit := x.in.Garment.ToleranceOf("notch")
-	worst, off, count := 0, 0.0, 0
+	worst, off := 0, 0.0
+	var parts []diag.Part
 	list = x.paired(r, list, limit)
 	for k, s := range list {
 		d := r.Off(s, k, x.inset(), x.in.Tol)
 		if d > limit+slack {
-			count++
+			parts = append(parts, markPart(r, s, d))
 		}
 		if d > off {
 			worst, off = k, d
 		}
 	}
-	if count == 0 {
+	if len(parts) == 0 {
 		return diag.Problem{}, false
 	}
 	m := &r.Piece.Marks[list[worst].Index]
 	want := r.Point(worst, x.inset().Or(list[worst].Away), x.in.Tol)
 	y := x.markProblem("closure.marks", r, m, off)
 	y.Found = fmt.Sprintf("%s %s of %s stands %.1f from where the records have it, %.1f %.1f", kind, m.Name, r.Piece.Name, off, want.X, want.Y)
-	if count > 1 {
-		y.Found += fmt.Sprintf("; %d of %d are off", count, len(list))
+	joinParts(&y, parts)
+	if len(parts) > 1 {
+		y.Found += fmt.Sprintf("; %d of %d are off", len(parts), len(list))
 	}
 	y.Expected = fmt.Sprintf("at most %g", limit)
 	y.Hint = x.place()
@@ -195,13 +203,13 @@ func (x fastening) short(r measure.Row, kind pattern.MarkKind, list []measure.St
 	}
 	needs := x.f.Diameter.Value + x.f.Thickness.Or(0)
 	var worst *pattern.Mark
-	count := 0
+	var parts []diag.Part
 	for _, s := range list {
 		m := &r.Piece.Marks[s.Index]
 		if !m.Length.Set || m.Length.Value >= needs-slack {
 			continue
 		}
-		count++
+		parts = append(parts, markPart(r, s, needs-m.Length.Value))
 		if worst == nil || m.Length.Value < worst.Length.Value {
 			worst = m
 		}
@@ -211,8 +219,9 @@ func (x fastening) short(r measure.Row, kind pattern.MarkKind, list []measure.St
 	}
 	y := x.markProblem("closure.hole", r, worst, needs-worst.Length.Value)
 	y.Found = fmt.Sprintf("buttonhole %s of %s is %g long, for a button of %g", worst.Name, r.Piece.Name, worst.Length.Value, x.f.Diameter.Value)
-	if count > 1 {
-		y.Found += fmt.Sprintf("; %d are too short", count)
+	joinParts(&y, parts)
+	if len(parts) > 1 {
+		y.Found += fmt.Sprintf("; %d are too short", len(parts))
 	}
 	y.Expected = fmt.Sprintf("diameter and thickness together, %g", pattern.RoundLength(measure.HoleLength(x.f.Diameter.Value, x.f.Thickness)))
 	y.Hint = x.place()
@@ -225,9 +234,13 @@ func (x fastening) far(r measure.Row, kind pattern.MarkKind, list []measure.Stan
 		return diag.Problem{}, false
 	}
 	worst := list[0]
+	var parts []diag.Part
 	for _, s := range list {
 		if s.Away > worst.Away {
 			worst = s
+		}
+		if s.Away > measure.EyeletReach+slack {
+			parts = append(parts, markPart(r, s, s.Away-measure.EyeletReach))
 		}
 	}
 	if worst.Away <= measure.EyeletReach+slack {
@@ -235,6 +248,7 @@ func (x fastening) far(r measure.Row, kind pattern.MarkKind, list []measure.Stan
 	}
 	m := &r.Piece.Marks[worst.Index]
 	y := x.markProblem("closure.far", r, m, worst.Away-measure.EyeletReach)
+	joinParts(&y, parts)
 	y.Found = fmt.Sprintf("eyelet %s of %s stands %.1f from %s", m.Name, r.Piece.Name, worst.Away, r.Name())
 	y.Expected = fmt.Sprintf("at most %g from the edge", measure.EyeletReach)
 	y.Hint = fmt.Sprintf("seamkeep place eyelets %s --inset 12", x.c.Name)
@@ -249,7 +263,8 @@ func (x fastening) near(r measure.Row, kind pattern.MarkKind, list []measure.Sta
 	}
 	const hair = 2 * pattern.Grid // places are rounded to it
 	var worst *pattern.Mark
-	off, away, count := 0.0, 0.0, 0
+	off, away := 0.0, 0.0
+	var parts []diag.Part
 	for _, s := range list {
 		m := &r.Piece.Marks[s.Index]
 		d := m.Diameter
@@ -260,7 +275,7 @@ func (x fastening) near(r measure.Row, kind pattern.MarkKind, list []measure.Sta
 		if s.Outside && s.Away > onLine || lacks <= hair {
 			continue
 		}
-		count++
+		parts = append(parts, markPart(r, s, lacks))
 		if lacks > off {
 			worst, off, away = m, lacks, s.Away
 		}
@@ -270,8 +285,9 @@ func (x fastening) near(r measure.Row, kind pattern.MarkKind, list []measure.Sta
 	}
 	y := x.markProblem("closure.near", r, worst, off)
 	y.Found = fmt.Sprintf("eyelet %s of %s stands %.1f from %s", worst.Name, r.Piece.Name, away, r.Name())
-	if count > 1 {
-		y.Found += fmt.Sprintf("; %d stand too near to it", count)
+	joinParts(&y, parts)
+	if len(parts) > 1 {
+		y.Found += fmt.Sprintf("; %d stand too near to it", len(parts))
 	}
 	y.Expected = fmt.Sprintf("at least %g: half its diameter and %g of cloth", pattern.RoundLength(away+off), measure.EyeletClear)
 	y.Hint = "seamkeep place eyelets " + x.c.Name

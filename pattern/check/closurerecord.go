@@ -40,12 +40,15 @@ func (f *fastener) unrecorded(c *pattern.Closure) diag.List {
 	}
 	x.Amount = float64(total)
 	for _, r := range rows {
-		if len(r.marks) > 0 {
+		if len(r.marks) == 0 {
+			continue
+		}
+		x.AddPart(r.Name(), float64(len(r.marks)))
+		if len(x.Parts) == 1 {
 			m := &r.Piece.Marks[r.marks[0].Index]
 			x.Place = onPiece(m.Place, r.Piece, r.Piece.Edges[r.Edge].Name).Point(m.At.X, m.At.Y)
 			x.Found = fmt.Sprintf("%s at %s, but the garment file has no line for that", standAs(c, len(r.marks)), r.Name())
 			x.Hint = "write: " + recordOf(c, r)
-			break
 		}
 	}
 	x.Related = []diag.Related{{Place: c.Place, Text: "closure " + c.Name}}

@@ -76,11 +76,20 @@ func (f *fastener) taken(i int) (out diag.List, sewn bool) {
 	return worstOfEach(out), sewn
 }
 
+// takerOf names what takes an edge.
+func (f *fastener) takerOf(u edgeUse) string {
+	if u.seam != nil {
+		return u.seam.Name
+	}
+	return f.in.Garment.Closures[u.closure].Name
+}
+
 // takenBy says what takes a stretch of an edge that a closure has, mm along the edge.
 func (f *fastener) takenBy(c *pattern.Closure, u edgeUse, r measure.Row, from, to float64) diag.Problem {
 	x := closureProblem("closure.taken", c.Place, c, to-from)
 	at := r.Piece.EdgePath(r.Edge).PointAt((from+to)/2, f.in.Tol)
 	x.Place = onPiece(x.Place, r.Piece, r.Piece.Edges[r.Edge].Name).Point(at.X, at.Y)
+	x.AddPart(r.Name()+" "+f.takerOf(u), x.Amount)
 	span := fmt.Sprintf("give each its span: %s from NOTCH to NOTCH", r.Name())
 	switch {
 	case u.seam != nil:

@@ -162,8 +162,38 @@ func TestAnyFastening(t *testing.T) {
 				t.Fatalf("twice: %s", x.Address())
 			}
 			seen[x.Address()] = true
+			worst := 0.0
+			for _, p := range x.Parts {
+				worst = max(worst, p.Amount)
+			}
+			if strings.HasPrefix(x.ID, "closure.") && x.ID != "closure.no-record" && len(x.Parts) > 0 && math.Abs(worst-x.Amount) > 1e-9 {
+				t.Fatalf("%s is %v bad, its parts %v", x.ID, x.Amount, x.Parts)
+			}
 		}
 	})
+}
+
+// Of several places each says how bad it is there: two eyelets that stand 4 and 7 off, an
+// edge of 280 and one of 290 beyond which a row of 13 at 25, 300 long, ends by 20 and 10.
+func TestThePartsOfAClosure(t *testing.T) {
+	g := buttoned(0, 0)
+	g.Buttons, g.Closures[0].Kind = nil, pattern.Lacing
+	g.Eyelets = []pattern.Fastening{{Closure: "c", Count: pattern.Some(9), Margin: pattern.Some(0)}}
+	for k, off := range []float64{0, 4, 0, 0, 7, 0, 0, 0, 0} {
+		g.Pieces[0].Marks = append(g.Pieces[0].Marks, pattern.Mark{Kind: pattern.Eyelet, Name: fmt.Sprintf("e%d", k+1), At: curve.Pt(68, 100-25*float64(k)-off)})
+	}
+	list := check.Run(check.Input{Garment: g})
+	require.Equal(t, "closure.marks", ids(list))
+	require.Len(t, list[0].Parts, 2)
+	assert.Equal(t, "a.e2", list[0].Parts[0].At)
+	assert.InDeltaSlice(t, []float64{4, 7}, []float64{list[0].Parts[0].Amount, list[0].Parts[1].Amount}, 1e-9)
+
+	g = &pattern.Garment{Half: pattern.LeftHalf, Tolerances: []pattern.Tolerance{{Kind: "seam", Value: 50}}, Pieces: []*pattern.Piece{panel("a", -150, 130), panel("b", -150, 140)},
+		Closures: []pattern.Closure{{Name: "c", Kind: pattern.HookClosure, Edges: []pattern.Ref{{Piece: "a", Edge: "back"}, {Piece: "b", Edge: "back"}}}},
+		Hooks:    []pattern.Fastening{{Closure: "c", Pitch: pattern.Some(25), Count: pattern.Some(13)}}}
+	list = check.Run(check.Input{Garment: g})
+	require.Equal(t, "closure.beyond", ids(list))
+	assert.Equal(t, []diag.Part{{At: "a.back", Amount: 20}, {At: "b.back", Amount: 10}}, list[0].Parts)
 }
 
 // Buttons at a pitch smaller than they are lie over each other (arithmetic).
