@@ -48,7 +48,9 @@ func (a *app) history(piece, rev, out string) error {
 	if p.repo == nil {
 		return unreadable(fmt.Errorf("no git repository holds this folder, so there are no versions yet"))
 	}
-	versions, title, err := p.versionsOf(piece, rev)
+	bar := a.progress("reading versions", 0)
+	versions, title, err := p.versionsOf(piece, rev, bar.step)
+	bar.end()
 	if err != nil {
 		return err
 	}
@@ -60,8 +62,9 @@ func (a *app) history(piece, rev, out string) error {
 }
 
 // versionsOf reads the piece in each version, the oldest first, under the name
-// that it had there. A version whose files have faults is left out.
-func (p *place) versionsOf(piece, rev string) (list []overlay.Version, title string, err error) {
+// that it had there; each is called for every version. A version whose files have faults is
+// left out.
+func (p *place) versionsOf(piece, rev string, each func()) (list []overlay.Version, title string, err error) {
 	commits, err := p.repo.Log(revision(p.repo, rev), p.logPaths(), 0)
 	if err != nil {
 		return nil, "", noVersion(rev)
@@ -72,6 +75,7 @@ func (p *place) versionsOf(piece, rev string) (list []overlay.Version, title str
 	}
 	loader, name, seen := text.NewLoader(), piece, 0
 	for _, c := range commits { // the newest first: a piece knows what it was called before
+		each()
 		f, problems := loader.Load(p.repo.At(c), p.dir)
 		if f == nil || f.Garment == nil || problems.HasErrors() {
 			continue

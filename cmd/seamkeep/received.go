@@ -106,7 +106,7 @@ func (a *app) warnRewritten(args []string) error {
 func (a *app) warn(r *repo.Repo, commits []*repo.Commit) {
 	ver := newVerifier(r, false)
 	ver.waits = true
-	list, err := ver.all(commits)
+	list, err := a.judged(ver, commits)
 	if err != nil {
 		a.say("these commits could not be judged: " + err.Error())
 		return
@@ -195,7 +195,7 @@ func (a *app) judgeRefs(refs []ref, notNew ...string) error {
 		if err != nil {
 			return unreadable(fmt.Errorf("cannot tell what %s gains: %w", report.Clean(one.name), err))
 		}
-		list, err := ver.all(commits)
+		list, err := a.judged(ver, commits)
 		if err != nil {
 			return unreadable(err)
 		}

@@ -128,7 +128,9 @@ func (a *app) sheet(o *printing) error {
 			report.CuttingList(material.CuttingOf(g, v)), report.MaterialsList(material.ListOf(g, v, material.Options{Body: l.body})),
 		}
 	}
+	bar := a.progress("drawing the sheets", 0)
 	made, err := sheet.New(g, *opts)
+	bar.end()
 	if none := (*sheet.NoCutLine)(nil); errors.As(err, &none) {
 		a.talk().Problems(none.Problems)
 		a.say("nothing was written: a sheet without a cut line is no sheet to cut from; seamkeep explain ID tells more")
@@ -170,7 +172,10 @@ func (a *app) writeSheet(s *sheet.Sheet, o *printing, v sheet.Version, what stri
 	if o.svg() {
 		write = s.Book.WriteSVG
 	}
-	if err := write(&buf); err != nil {
+	bar := a.progress("writing the pages", 0)
+	err := write(&buf)
+	bar.end()
+	if err != nil {
 		return err
 	}
 	if err := a.writePrint(buf.Bytes(), o.out, what); err != nil {

@@ -79,7 +79,7 @@ func (a *app) verify(rang string, v *verifying) error {
 			a.say(fmt.Sprintf("%s came before %s: seamkeep verify %s..%s", to, from, to, from))
 		}
 	}
-	list, err := newVerifier(r, v.strict).all(commits)
+	list, err := a.judged(newVerifier(r, v.strict), commits)
 	if err != nil {
 		return unreadable(err)
 	}
@@ -181,7 +181,10 @@ func newVerifier(r *repo.Repo, strict bool) *verifier {
 	return v
 }
 
-func (v *verifier) all(commits []*repo.Commit) ([]report.Verified, error) {
+// judged judges commits, and tells on a terminal how far it is.
+func (a *app) judged(v *verifier, commits []*repo.Commit) ([]report.Verified, error) {
+	bar := a.progress("judging commits", len(commits))
+	defer bar.end()
 	out := make([]report.Verified, 0, len(commits))
 	for _, c := range commits {
 		one, err := v.commit(c)
@@ -189,6 +192,7 @@ func (v *verifier) all(commits []*repo.Commit) ([]report.Verified, error) {
 			return nil, fmt.Errorf("commit %s: %w", c.Short(), err)
 		}
 		out = append(out, one)
+		bar.step()
 	}
 	return out, nil
 }
@@ -271,8 +275,11 @@ func (a *app) verifySince(r *repo.Repo, rang string, v *verifying) error {
 		return unreadable(err)
 	}
 	ver := newVerifier(r, v.strict)
+	bar := a.progress("following versions", len(line))
+	defer bar.end()
 	var steps []judge.Step
 	for _, c := range line {
+		bar.step()
 		s, err := ver.step(c)
 		if err != nil {
 			return unreadable(err)
@@ -287,6 +294,7 @@ func (a *app) verifySince(r *repo.Repo, rang string, v *verifying) error {
 		steps = append(steps, s)
 	}
 	list, err := judge.KeptSince(steps)
+	bar.end()
 	if err != nil {
 		return unreadable(err)
 	}
