@@ -119,9 +119,15 @@ func (d *Drawing) Moved(by curve.Point) *Drawing {
 	return d.mapped(curve.Translate(by.X, by.Y))
 }
 
-// Scaled is the drawing stretched about the origin by x and y. Lines and words
-// keep their widths and sizes, so that only places move.
-func (d *Drawing) Scaled(x, y float64) *Drawing { return d.mapped(curve.Scale(x, y)) }
+// Scaled is the drawing stretched about the origin by x and y. Lines keep their widths;
+// words follow the lesser, so that they still fit where they fitted.
+func (d *Drawing) Scaled(x, y float64) *Drawing {
+	out := d.mapped(curve.Scale(x, y))
+	for i := range out.Texts {
+		out.Texts[i].Size *= min(x, y)
+	}
+	return out
+}
 
 func (d *Drawing) mapped(m curve.Affine) *Drawing {
 	out := &Drawing{Strokes: make([]Stroke, len(d.Strokes)), Texts: make([]Text, len(d.Texts))}
