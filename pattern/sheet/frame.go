@@ -30,7 +30,11 @@ func (s *setter) setFrame() error {
 	w, h := s.content.Width(), s.content.Height()
 	wide, high := 100+fourInches+4.0, fourInches+2.0
 	if !(w >= wide && h >= high || w >= high && h >= wide) || s.paper.Width-2*s.margin.X < barLength {
-		return fmt.Errorf("%s leaves %.0f x %.0f mm inside margins of %s mm; the check squares of 100 mm and 4 in need 104 x 206: take a larger paper or --margin %d", p.Name, max(w, 0), max(h, 0), plain(m), DefaultMargin)
+		cure := "take a larger paper"
+		if m > DefaultMargin {
+			cure += fmt.Sprintf(" or --margin %d", DefaultMargin)
+		}
+		return fmt.Errorf("%s leaves %.0f x %.0f mm inside margins of %s mm; the check squares of 100 mm and 4 in need 104 x 206: %s", p.Name, max(w, 0), max(h, 0), plain(m), cure)
 	}
 	return nil
 }

@@ -124,5 +124,8 @@ func TestListsOfOddWords(t *testing.T) {
 	assertInside(t, s, 0)
 	assert.Contains(t, said(s), "longlong")
 	_, err = NewLists(load(t, waistcoat), Options{Paper: Paper{Name: "a5", Width: 148, Height: 210}}, "list")
-	assert.ErrorContains(t, err, "check squares")
+	require.ErrorContains(t, err, "check squares")
+	assert.NotContains(t, err.Error(), "--margin", "it is as small already")
+	_, err = NewLists(load(t, waistcoat), Options{Paper: papers[0], Margin: 60}, "list")
+	assert.ErrorContains(t, err, "or --margin 10")
 }
