@@ -13,10 +13,6 @@ import (
 	"seamkeep/pattern/measure"
 )
 
-// EyeletInset is how far inside the edge eyelets are placed where nobody says, mm:
-// common practice, no source; at most measure.EyeletReach.
-const EyeletInset = 12.0
-
 // Fasten says what to place, and where the records do not.
 type Fasten struct {
 	Closure string
@@ -55,7 +51,7 @@ type MarkSet struct {
 // stand where the holes of the closure stand already, else on the right half of a
 // closure with one edge (right over left: common practice, no source), and on the
 // first edge of one with two. Eyelets stand on both halves, as far inside the edge as
-// before where they stood so as eyelets may, else EyeletInset.
+// before where they stood so as eyelets may, else measure.EyeletInset.
 //
 // A problem comes back instead where the records do not say enough, where the closure
 // has one edge and needs two, and where a mark would lie outside its piece.
@@ -146,7 +142,7 @@ func (p *placer) insetOf(f *pattern.Fastening) (float64, *diag.Problem) {
 
 // eyeletInset is how far inside the edge eyelets are placed: as it was asked for; else
 // as those stand that placing wrote before, where all stand alike and so as eyelets
-// may; else EyeletInset, or more for large ones.
+// may; else measure.EyeletInset, or more for large ones.
 func (p *placer) eyeletInset(f *pattern.Fastening) (float64, *diag.Problem) {
 	least, most, found := math.Inf(1), 0.0, false
 	widest, sound := f.Diameter, true
@@ -176,7 +172,7 @@ func (p *placer) eyeletInset(f *pattern.Fastening) (float64, *diag.Problem) {
 	case found && sound && most-least <= hair && least >= room-hair && most <= measure.EyeletReach+hair:
 		return math.Round(100*least) / 100, nil
 	}
-	return max(EyeletInset, math.Ceil(room)), nil
+	return max(measure.EyeletInset, math.Ceil(room)), nil
 }
 
 // sets lays out the marks of every edge, not yet named.

@@ -117,14 +117,10 @@ type Eyelets struct {
 type Lace struct {
 	Length pattern.Opt
 	Gap    float64 // that it is laced at, mm: mean of the levels
-	Inset  float64 // of the eyelets from their edge, mm: as marked, else LaceInset
+	Inset  float64 // of the eyelets from their edge, mm: as marked, else measure.EyeletInset
 	Wanted bool    // it is the middle of the wanted gaps, since no gap is predicted
 	Why    string  // why there is no length
 }
-
-// LaceInset is how far an eyelet lies from its edge where none is marked, mm: within 15 mm of the edge
-// (S. Thursfield's book on tailoring, as referred to on a maker's page).
-const LaceInset = 15.0
 
 // LaceEnd is what is left at each end of a lace to tie, mm: common practice, no source.
 const LaceEnd = 400.0
@@ -175,7 +171,7 @@ func laceOf(g *pattern.Garment, body *pattern.Body, c *pattern.Closure, n int, p
 }
 
 // insetOf is the mean distance of the marked eyelets of a lacing from its edges, those
-// within twice LaceInset; LaceInset where there is none.
+// within twice measure.EyeletReach; measure.EyeletInset where there is none.
 func insetOf(g *pattern.Garment, c *pattern.Closure) float64 {
 	sum, n := 0.0, 0
 	for _, ref := range c.Edges {
@@ -187,13 +183,13 @@ func insetOf(g *pattern.Garment, c *pattern.Closure) float64 {
 			if m.Kind != pattern.Eyelet {
 				continue
 			}
-			if d := p.EdgePath(i).Nearest(m.At).Dist; d <= 2*LaceInset {
+			if d := p.EdgePath(i).Nearest(m.At).Dist; d <= 2*measure.EyeletReach {
 				sum, n = sum+d, n+1
 			}
 		}
 	}
 	if n == 0 {
-		return LaceInset
+		return measure.EyeletInset
 	}
 	return sum / float64(n)
 }

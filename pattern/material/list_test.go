@@ -12,6 +12,7 @@ import (
 	"seamkeep/pattern/check"
 	"seamkeep/pattern/curve"
 	"seamkeep/pattern/material"
+	"seamkeep/pattern/measure"
 )
 
 const inch = 25.4
@@ -107,7 +108,7 @@ func TestEyeletsStandOnBothEdges(t *testing.T) {
 	assert.Equal(t, 1, e[0].Laces)
 	assert.True(t, e[0].Lace.Wanted)
 	assert.InDelta(t, 36, e[0].Lace.Gap, 1e-9)
-	assert.InDelta(t, 15, e[0].Lace.Inset, 1e-9, "none is marked")
+	assert.InDelta(t, measure.EyeletInset, e[0].Lace.Inset, 1e-9, "none is marked")
 	g := laced(t, "eyelets front count 15 margin 10", "wanted gap front at waist 28 to 36")
 	g.Piece("front").Marks = []pattern.Mark{{Kind: pattern.Eyelet, Name: "e1", At: curve.Pt(14, 100)}, {Kind: pattern.Eyelet, Name: "e2", At: curve.Pt(12, 120)}, {Kind: pattern.Eyelet, Name: "else", At: curve.Pt(80, 120)}}
 	assert.InDelta(t, 13, material.ListOf(g, material.Version{}, material.Options{}).Eyelets[0].Lace.Inset, 1e-9)
@@ -123,7 +124,7 @@ func TestEyeletsCountedFromALevel(t *testing.T) {
 	require.Len(t, e, 1)
 	assert.Equal(t, []int{15, 30}, []int{e[0].Side, e[0].Count})
 	assert.InDelta(t, 20, e[0].Pitch.Value, 1e-9)
-	assert.InDelta(t, material.LaceLength(15, 20, 32, material.LaceInset), e[0].Lace.Length.Value, 1e-9)
+	assert.InDelta(t, material.LaceLength(15, 20, 32, measure.EyeletInset), e[0].Lace.Length.Value, 1e-9)
 }
 
 // Hooks 1 1/4 in apart from the waist up and down (Text-Book on Domestic Art, 1911), 3 and
@@ -162,7 +163,7 @@ func TestASideLacingIsThereTwice(t *testing.T) {
 func TestTheLaceGoesThroughEveryEyelet(t *testing.T) {
 	const n, pitch, gap = 12, inch, 3 * inch
 	eyelet := func(side, row int) (x, y float64) {
-		x = gap/2 + material.LaceInset
+		x = gap/2 + measure.EyeletInset
 		if side == 0 {
 			x = -x
 		}
@@ -182,7 +183,7 @@ func TestTheLaceGoesThroughEveryEyelet(t *testing.T) {
 		through(1, row, 0, row+1)
 	}
 	assert.Len(t, passed, 2*n)
-	assert.InDelta(t, length, material.LaceLength(n, pitch, gap, material.LaceInset), 1e-9)
+	assert.InDelta(t, length, material.LaceLength(n, pitch, gap, measure.EyeletInset), 1e-9)
 	assert.InDelta(t, 2*(n-1)*pitch+2*material.LaceEnd, material.LaceLength(n, pitch, -500, 15), 1e-9, "nothing is negative")
 }
 

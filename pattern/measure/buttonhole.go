@@ -18,6 +18,9 @@ const (
 	// edge (zanotowane.pl/808/9480, a page of a book on medieval tailoring).
 	EyeletsApart = 30.0
 	EyeletReach  = 15.0
+	// EyeletInset is how far inside the edge eyelets are taken to be and placed where
+	// nobody says, mm: common practice, no source.
+	EyeletInset = 12.0
 	// HooksApart is the distance from one hook to the next, mm: 1 1/4 in, set from the
 	// waist up and down (Text-Book on Domestic Art, 1911). That a row with wider spaces
 	// gapes is common practice, no source.
