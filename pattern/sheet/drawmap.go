@@ -16,9 +16,9 @@ type small struct {
 	moves []curve.Point // from a figure's own frame, y up from the upper left corner
 }
 
-// besideSquares is how much smaller the map may be for both check squares to stand
+// readableBeside is how much smaller the map may be for both check squares to stand
 // free beside it, in times the size that it has under them.
-const besideSquares = 0.35
+const readableBeside = 0.35
 
 // drawMap draws all areas and pages below each other in rows, as large as they fit:
 // beside the check squares where it stays readable there, else partly under them.
@@ -27,7 +27,7 @@ func (s *setter) drawMap(p *page, box curve.Box) {
 	scale := largest(items, box)
 	free := box
 	free.Max.X -= fourInches + 3
-	if small := largest(items, free); small >= besideSquares*scale {
+	if small := largest(items, free); small >= readableBeside*scale {
 		scale, box = small, free
 	}
 	flow(items, scale, box, func(it *small, at curve.Point) { s.drawSmall(p.frame, it, at, scale) })

@@ -23,9 +23,15 @@ const (
 	columnGap   = 8
 )
 
-// columns tells how many columns a form has on the paper, and how wide each is.
+// columns tells how many columns a form has on the paper, and how wide each is. A single
+// one leaves the check squares their place beside it where that is asked for and leaves
+// it wide enough to be read.
 func (s *setter) columns() (n int, width float64) {
+	const readable, squares = 65, fourInches + 5
 	n = max(1, int((s.content.Width()+columnGap)/(columnWidth+columnGap)))
+	if beside := s.content.Width() - squares; s.besideSquares && n == 1 && beside >= readable {
+		return n, beside
+	}
 	return n, (s.content.Width() - float64(n-1)*columnGap) / float64(n)
 }
 

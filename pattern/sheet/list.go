@@ -47,6 +47,7 @@ const listColumn = 0.9
 // large paper they take A4, which is handed round.
 func (s *setter) listPages() {
 	on := *s
+	on.besideSquares = true
 	if !s.paper.Roll && s.paper.Height > papers[2].Height/s.stretch.Y {
 		on.paper.Width, on.paper.Height = papers[0].Width/s.stretch.X, papers[0].Height/s.stretch.Y
 		on.content = on.contentOf(on.paper.Height)

@@ -129,3 +129,22 @@ func TestListsOfOddWords(t *testing.T) {
 	_, err = NewLists(load(t, waistcoat), Options{Paper: papers[0], Margin: 60}, "list")
 	assert.ErrorContains(t, err, "or --margin 10")
 }
+
+// On the papers of every desk no line of a check square runs through the words of a list.
+func TestListsStandBesideTheCheckSquares(t *testing.T) {
+	l, _ := longList(40)
+	for _, paper := range []string{"a4", "letter", "a3"} {
+		p, err := ParsePaper(paper)
+		require.NoError(t, err)
+		s, err := NewLists(load(t, waistcoat), Options{Paper: p, Version: good, Lists: []List{l}}, "cutting list")
+		require.NoError(t, err)
+		for i, page := range s.Pages {
+			for _, text := range s.Book.Pages[i].Parts[0].Drawing.Texts {
+				for _, q := range page.Squares {
+					square := curve.Box{Min: curve.Pt(q.X, q.Y), Max: curve.Pt(q.X+q.Size, q.Y+q.Size)}
+					assert.False(t, text.Box(s.Book.Face).Overlaps(square), "%s page %d: %q", paper, i+1, text.Words)
+				}
+			}
+		}
+	}
+}

@@ -135,6 +135,8 @@ type setter struct {
 	margin  curve.Point
 	content curve.Box // of a page: room for pieces, true mm
 
+	besideSquares bool // forms leave the check squares their place
+
 	figures []*figure
 	numbers map[string]int
 	areas   []*tiling
