@@ -149,10 +149,10 @@ func elasticSection(l material.List) materialSection {
 		}
 		r.remark = fmt.Sprintf("stretched %s %% in use", trimmed(e.InUse))
 		if e.HasWidth {
-			r.remark += fmt.Sprintf(" to %.1f", e.Worn())
+			r.remark += fmt.Sprintf(" to %.1f wide", e.Worn())
 		}
 		if e.Of.Set {
-			r.remark += fmt.Sprintf(" of %s %% tested", trimmed(e.Of.Value))
+			r.remark += fmt.Sprintf("; tested to %s %%", trimmed(e.Of.Value))
 		} else {
 			r.remark += ", not tested"
 		}
