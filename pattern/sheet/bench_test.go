@@ -13,8 +13,9 @@ import (
 )
 
 // crowd is a garment of many copies of the waistcoat's pieces.
-func crowd(b *testing.B, n int) *pattern.Garment {
-	g := load(b, waistcoat)
+func crowd(b *testing.B, n int) *pattern.Garment { return crowded(load(b, waistcoat), n) }
+
+func crowded(g *pattern.Garment, n int) *pattern.Garment {
 	some := g.Pieces
 	g.Pieces = nil
 	for i := range n {

@@ -115,7 +115,7 @@ func (w *flowing) place(rows ...row) {
 // formPage begins a page.
 func (s *setter) formPage(w *flowing) *page {
 	p := &page{called: w.name, box: s.contentOf(w.height), parts: []ink.Part{{Drawing: &ink.Drawing{}, Clip: curve.EmptyBox()}}}
-	p.Kind, p.Width, p.Height = w.kind, s.paper.Width, w.height
+	p.Kind, p.paper, p.Width, p.Height = w.kind, s.paper.Name, s.paper.Width, w.height
 	s.pages = append(s.pages, p)
 	return p
 }

@@ -38,7 +38,7 @@ func (s *setter) head(p *page) {
 		name = "Map"
 	}
 	f := s.o.Face
-	count := fmt.Sprintf("page %d of %d, %s", p.Number, len(s.pages), s.o.Paper.Name)
+	count := fmt.Sprintf("page %d of %d, %s", p.Number, len(s.pages), cmp.Or(p.paper, s.paper.Name))
 	words := func(x, y, size float64, a ink.Anchor, text string, room float64) float64 {
 		text = f.Shorten(f.Words(text), size, room)
 		p.frame.Write(ink.Text{Layer: ink.Frame, At: curve.Pt(x, y), Size: size, Anchor: a, Words: text})

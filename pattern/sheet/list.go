@@ -49,6 +49,7 @@ func (s *setter) listPages() {
 	on := *s
 	on.besideSquares = true
 	if !s.paper.Roll && s.paper.Height > papers[2].Height/s.stretch.Y {
+		on.paper.Name = papers[0].Name
 		on.paper.Width, on.paper.Height = papers[0].Width/s.stretch.X, papers[0].Height/s.stretch.Y
 		on.content = on.contentOf(on.paper.Height)
 	}

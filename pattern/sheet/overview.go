@@ -14,13 +14,17 @@ import (
 const mapTile = "map"
 
 // mapPage shows all pages small, with the pieces on them, and two long lines to
-// check the print by. On large paper and rolls it is an A4 page of its own.
+// check the print by. On large paper and rolls it is an A4 page of its own, no wider than
+// the roll.
 func (s *setter) mapPage() *page {
 	p := &page{frame: &ink.Drawing{}}
 	p.Kind = MapPage
 	p.Tile, p.Width, p.Height = mapTile, s.paper.Width, s.paper.Height
 	if a4 := papers[0]; s.paper.Roll || s.paper.Height > papers[2].Height {
-		p.Width, p.Height = a4.Width/s.stretch.X, a4.Height/s.stretch.Y
+		p.Width, p.Height = min(a4.Width/s.stretch.X, s.paper.Width), a4.Height/s.stretch.Y
+		if p.Width < s.paper.Width {
+			p.paper = a4.Name
+		}
 	}
 	left, right := s.margin.X+barWidth+6, p.Width-s.margin.X
 	top := p.Height - s.margin.Y - headHeight

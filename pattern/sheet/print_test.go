@@ -82,6 +82,31 @@ func TestSquaresMeasureTrueOnEveryKindOfPage(t *testing.T) {
 	}
 }
 
+// A page says on what paper it is, also where that is not the paper of the others; and the
+// map of a narrow roll is no wider than the roll.
+func TestPagesTellTheirOwnPaper(t *testing.T) {
+	g := load(t, waistcoat)
+	l, _ := longList(3)
+	for _, paper := range []Paper{{Name: "a0", Width: 841, Height: 1189}, {Name: "roll:180", Width: 180, Height: 3000, Roll: true}} {
+		s := made(t, crowded(g, 60), Options{Paper: paper, Version: good, Lists: []List{l}})
+		require.Equal(t, MapPage, s.Pages[0].Kind)
+		for i, p := range s.Pages {
+			want := paper.Name
+			if !paper.Roll && p.Width < paper.Width {
+				want = "a4"
+			}
+			assert.LessOrEqual(t, p.Width, paper.Width+1e-9)
+			found := false
+			for _, part := range s.Book.Pages[i].Parts {
+				for _, x := range part.Drawing.Texts {
+					found = found || x.Words == fmt.Sprintf("page %d of %d, %s", i+1, len(s.Pages), want)
+				}
+			}
+			assert.True(t, found, "page %d on %s", i+1, want)
+		}
+	}
+}
+
 func kindOf(p Page) string {
 	switch p.Tile {
 	case "":

@@ -147,6 +147,7 @@ type setter struct {
 type page struct {
 	Page
 	called string     // at its head, where it has a name of its own
+	paper  string     // what it is printed on; empty: what the others are
 	parts  []ink.Part // pieces
 	frame  *ink.Drawing
 	tile   *tile
