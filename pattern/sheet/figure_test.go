@@ -1,6 +1,7 @@
 package sheet
 
 import (
+	"fmt"
 	"math"
 	"slices"
 	"testing"
@@ -260,4 +261,27 @@ func TestAPieceWithoutACutLineIsNotPrinted(t *testing.T) {
 	var none *NoCutLine
 	require.ErrorAs(t, err, &none)
 	assert.Equal(t, IDOutline, none.Problems[0].ID)
+}
+
+// Buttons stand on one half and their holes on the other: a piece that is drawn once for
+// both says so in its label, which is never left out for want of room.
+func TestAPieceDrawnOnceSaysWhichHalfHasWhichMarks(t *testing.T) {
+	g := oblong(size{100, 150})
+	for i, y := range []float64{40, 80} {
+		at := curve.Pt(10, y)
+		g.Pieces[0].Marks = append(g.Pieces[0].Marks,
+			pattern.Mark{Kind: pattern.Button, Name: fmt.Sprint("b", i), At: at, Only: "left"},
+			pattern.Mark{Kind: pattern.Buttonhole, Name: fmt.Sprint("h", i), At: at, Only: "right"})
+	}
+	const want = "left only: 2 buttons; right only: 2 buttonholes"
+	says := func(o Options) []bool {
+		s, _ := setUp(t, g, o)
+		var out []bool
+		for _, f := range s.figures {
+			out = append(out, slices.ContainsFunc(f.words, func(w words) bool { return w.text == want }))
+		}
+		return out
+	}
+	assert.Equal(t, []bool{true}, says(Options{Paper: papers[0]}))
+	assert.Equal(t, []bool{false, false}, says(Options{Paper: papers[0], Both: true}), "each half shows its own")
 }

@@ -31,6 +31,9 @@ func labelOf(g *pattern.Garment, p *pattern.Piece, as guise, v Version, n int, f
 	for _, c := range p.Cloths {
 		out = append(out, words{clothWords(c, as), 3.4})
 	}
+	if s := halfWords(p, as); s != "" {
+		out = append(out, words{s, 3.4})
+	}
 	if s := stretchWords(g, p); s != "" {
 		out = append(out, words{s, 3.4})
 	}
@@ -83,6 +86,39 @@ func clothWords(c pattern.Cloth, as guise) string {
 		return s + "alike, not mirrored"
 	}
 	return strings.TrimSpace(s)
+}
+
+// halfWords says of a piece drawn once for both halves which marks only one of them has:
+// buttons on one, their holes on the other.
+func halfWords(p *pattern.Piece, as guise) string {
+	if as.half != "" || as.opened != "" {
+		return ""
+	}
+	var parts []string
+	for _, half := range [...]string{string(pattern.LeftHalf), string(pattern.RightHalf)} {
+		var kinds []pattern.MarkKind
+		count := map[pattern.MarkKind]int{}
+		for _, m := range p.Marks {
+			if m.Only != half {
+				continue
+			}
+			if count[m.Kind]++; count[m.Kind] == 1 {
+				kinds = append(kinds, m.Kind)
+			}
+		}
+		var list []string
+		for _, k := range kinds {
+			s := fmt.Sprintf("%d %s", count[k], k)
+			if count[k] > 1 {
+				s += "s"
+			}
+			list = append(list, s)
+		}
+		if len(list) > 0 {
+			parts = append(parts, half+" only: "+strings.Join(list, ", "))
+		}
+	}
+	return strings.Join(parts, "; ")
 }
 
 // stretchWords says which way an elastic piece stretches: round the body, across
