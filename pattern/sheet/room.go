@@ -46,8 +46,12 @@ func (r *room) middle(x, y int) curve.Point {
 	return r.origin.Add(curve.Pt((float64(x)+0.5)*r.cell, (float64(y)+0.5)*r.cell))
 }
 
-// outside takes all cells whose middle is outside a closed polygon (even-odd).
-func (r *room) outside(ring []curve.Point) {
+// outside takes all cells whose middle is outside a closed polygon (even-odd), inside
+// those within it.
+func (r *room) outside(ring []curve.Point) { r.side(ring, false) }
+func (r *room) inside(ring []curve.Point)  { r.side(ring, true) }
+
+func (r *room) side(ring []curve.Point, within bool) {
 	r.sums = nil
 	for y := range r.h {
 		height := r.middle(0, y).Y
@@ -64,7 +68,7 @@ func (r *room) outside(ring []curve.Point) {
 			}
 		}
 		for x, in := range inside {
-			if !in {
+			if in == within {
 				r.taken[y*r.w+x] = true
 			}
 		}

@@ -7,10 +7,16 @@ import (
 	"seamkeep/pattern/sheet/ink"
 )
 
-// squares draws the two check squares where they cover the least of the pieces,
-// not over each other. They are thin, so that a piece under them stays to be seen.
+// squares draws the two check squares where they cover the least of what is drawn, rather
+// off the pieces than on them, and not over each other. They are thin, so that a piece
+// under them stays to be seen.
 func (s *setter) squares(p *page) {
-	taken := newRoom(p.box, 2)
+	taken, cloth := newRoom(p.box, 2), newRoom(p.box, 2)
+	for i, f := range p.on {
+		for _, ring := range f.traced()[:len(f.outer)] {
+			cloth.inside(shifted(ring, p.parts[i].Move))
+		}
+	}
 	for _, part := range p.parts {
 		taken.drawing(part.Drawing, part.Move, s.o.Face)
 	}
@@ -18,7 +24,7 @@ func (s *setter) squares(p *page) {
 		s.tileName(p, taken)
 	}
 	taken.drawing(p.frame, curve.Point{}, s.o.Face)
-	first, second := s.twoPlaces(taken, p.box)
+	first, second := twoPlaces(taken, cloth, p.box)
 	p.square(first, 100, "check: 100 mm")
 	p.square(second, fourInches, "check: 4 in (101.6 mm)")
 }
@@ -53,6 +59,14 @@ func (s *setter) tileName(p *page, taken *room) {
 	p.frame.Write(places[0])
 }
 
+func shifted(ring []curve.Point, by curve.Point) []curve.Point {
+	out := make([]curve.Point, len(ring))
+	for i, p := range ring {
+		out[i] = p.Add(by)
+	}
+	return out
+}
+
 func moved(b curve.Box, by curve.Point) curve.Box {
 	return curve.Box{Min: b.Min.Add(by), Max: b.Max.Add(by)}
 }
@@ -67,9 +81,8 @@ func (p *page) square(at curve.Point, side float64, words string) {
 }
 
 // twoPlaces finds the places of both squares that cover the least together.
-func (s *setter) twoPlaces(taken *room, box curve.Box) (first, second curve.Point) {
-	sum := taken.counts()
-	small, large := taken.costs(sum, box, 100), taken.costs(sum, box, fourInches)
+func twoPlaces(taken, cloth *room, box curve.Box) (first, second curve.Point) {
+	small, large := taken.costs(cloth, box, 100), taken.costs(cloth, box, fourInches)
 	best := math.Inf(1)
 	// the cheaper places first, so that the search ends early
 	for _, a := range small {
