@@ -117,6 +117,9 @@ func plainGarment(g *Garment) *Garment {
 	sortBy(c.Joins, func(j Join) string { return j.Target.String() })
 	sortBy(c.Clearances, func(x Clearance) string { return x.Kind })
 	sortBy(c.Accepted, Accepted.Address)
+	for i := range c.Accepted {
+		sortBy(c.Accepted[i].Parts, func(p diag.Part) string { return p.At })
+	}
 	sortBy(c.Pieces, func(p *Piece) string { return p.Name })
 	for i, p := range c.Pieces {
 		c.Pieces[i] = plainPiece(p)

@@ -166,12 +166,15 @@ type Clearance struct {
 }
 
 // Accepted is a finding that the maker lets stand on purpose: the one with this ID
-// about this subject, while it is no worse than Amount, in the finding's own unit.
+// about this subject, while it is no worse than Amount, in the finding's own unit; where
+// there are Parts, while it is at no other places and at none worse than there. Then
+// Amount is 0.
 type Accepted struct {
 	Place   diag.Place
 	ID      string
 	Subject string
 	Amount  float64
+	Parts   []diag.Part
 	Reason  string
 }
 

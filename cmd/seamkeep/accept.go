@@ -8,6 +8,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"seamkeep/diffview/report"
+	"seamkeep/pattern"
 	"seamkeep/pattern/alter"
 	"seamkeep/pattern/check"
 	"seamkeep/pattern/check/findings"
@@ -20,10 +21,10 @@ func acceptCommand(a *app) *cobra.Command {
 		Use:   "accept ID [SUBJECT] --because TEXT",
 		Short: "Let a finding stand on purpose, and say why",
 		Long: `Accept writes a line into the garment file that lets a finding of check stand:
-its id, the seam, run or piece it is about, and how bad it is now. From then on
-it is a note with your reason, for everybody who works on the pattern. If it
-gets worse, it is told again as before; once it is mended, check asks to take
-the line out.
+its id, the seam, run or piece it is about, and how bad it is now, at each of
+its places where it has several. From then on it is a note with your reason, for
+everybody who works on the pattern. If it gets worse at any of them, it is told
+again as before; once it is mended, check asks to take the line out.
 
 Faults of a file, of an outline or of a recorded length cannot be accepted.`,
 		Example: `  seamkeep accept seam.near side-back-back --because "eased in with the iron"`,
@@ -64,10 +65,22 @@ func (a *app) accept(id, subject, because string) error {
 	t := a.text()
 	for _, r := range after.Accepted {
 		if r.Address() == x.Address() {
-			t.Para(fmt.Sprintf("accepted %s up to %g: %s", r.Address(), r.Amount, r.Reason), "  ")
+			t.Para(fmt.Sprintf("accepted %s %s: %s", r.Address(), upTo(r), r.Reason), "  ")
 		}
 	}
 	return t.Err
+}
+
+// upTo says how bad an accepted finding may be, place by place where it has several.
+func upTo(r pattern.Accepted) string {
+	if len(r.Parts) == 0 {
+		return fmt.Sprintf("up to %g", r.Amount)
+	}
+	var words []string
+	for _, p := range r.Parts {
+		words = append(words, fmt.Sprintf("at %s up to %g", p.At, p.Amount))
+	}
+	return strings.Join(words, ", ")
 }
 
 // pickFinding gives the finding of an id about a subject, the worst of several; without

@@ -9,11 +9,17 @@ import (
 )
 
 // Accept gives a copy of the garment that accepts a finding as bad as it is, to 0.01 of
-// its unit. A record that accepted the same before, or a lighter or heavier finding
+// its unit, place by place where it has several. A record that accepted the same before, or a lighter or heavier finding
 // that asks the same, gives way to it.
 func Accept(g *pattern.Garment, x diag.Problem, reason string) *pattern.Garment {
 	c := pattern.Clone(g)
-	a := pattern.Accepted{ID: x.ID, Subject: x.Subject, Amount: math.Round(x.Amount*100) / 100, Reason: reason}
+	a := pattern.Accepted{ID: x.ID, Subject: x.Subject, Reason: reason}
+	for _, p := range x.Parts {
+		a.Parts = append(a.Parts, diag.Part{At: p.At, Amount: inHundredths(p.Amount)})
+	}
+	if len(a.Parts) == 0 {
+		a.Amount = inHundredths(x.Amount)
+	}
 	var kept []pattern.Accepted
 	placed := false
 	for _, old := range c.Accepted {
@@ -30,3 +36,5 @@ func Accept(g *pattern.Garment, x diag.Problem, reason string) *pattern.Garment 
 	c.Accepted = kept
 	return c
 }
+
+func inHundredths(v float64) float64 { return math.Round(v*100) / 100 }

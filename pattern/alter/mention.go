@@ -51,6 +51,7 @@ func eachPieceName(g *pattern.Garment, visit func(*string)) {
 		}
 	})
 	eachSubject(g, func(name []string, _ string) { visit(&name[0]) })
+	eachAcceptedPlace(g, func(name []string, _ string) { visit(&name[0]) })
 }
 
 // eachSubject visits the subject of every accepted finding that is about a piece, as
@@ -66,6 +67,22 @@ func eachSubject(g *pattern.Garment, visit func(name []string, family string)) {
 		}
 		visit(name, family)
 		a.Subject = strings.Join(name, ".")
+	}
+}
+
+// eachAcceptedPlace visits every place of an accepted finding that is on a piece, as its
+// names: PIECE.CORNER of a run, PIECE.MARK of a bone or a cord, else PIECE.EDGE or
+// PIECE.EDGE.NOTCH. One name alone is a notch or a level.
+func eachAcceptedPlace(g *pattern.Garment, visit func(name []string, family string)) {
+	for i := range g.Accepted {
+		family, _, _ := strings.Cut(g.Accepted[i].ID, ".")
+		for k := range g.Accepted[i].Parts {
+			p := &g.Accepted[i].Parts[k]
+			if name := strings.Split(p.At, "."); len(name) > 1 {
+				visit(name, family)
+				p.At = strings.Join(name, ".")
+			}
+		}
 	}
 }
 

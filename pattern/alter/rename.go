@@ -84,7 +84,7 @@ func Rename(g *pattern.Garment, list []NewName) (*pattern.Garment, *diag.Problem
 		case p == nil:
 			problem = unknownName("piece", n.Piece, n.Piece, c.Place, pieceNames(c))
 		case n.Corner:
-			problem = renameCorner(p, n)
+			problem = renameCorner(c, p, n)
 		default:
 			problem = renameEdge(c, p, n)
 		}
@@ -171,17 +171,23 @@ func renameEdge(c *pattern.Garment, p *pattern.Piece, n NewName) *diag.Problem {
 			t.Edge = n.New
 		}
 	})
-	eachSubject(c, func(name []string, family string) {
+	follow := func(name []string, family string) {
 		aMark := family == "bone" || family == "cord" // PIECE.MARK
 		if len(name) > 1 && name[0] == p.Name && name[1] == n.Old && !aMark {
 			name[1] = n.New
+		}
+	}
+	eachSubject(c, follow)
+	eachAcceptedPlace(c, func(name []string, family string) {
+		if family != "run" {
+			follow(name, family)
 		}
 	})
 	return nil
 }
 
-// renameCorner changes a piece of our own.
-func renameCorner(p *pattern.Piece, n NewName) *diag.Problem {
+// renameCorner changes a garment of our own.
+func renameCorner(c *pattern.Garment, p *pattern.Piece, n NewName) *diag.Problem {
 	if problem := renamePart("corner", p, cornersOf(p), n); problem != nil {
 		return problem
 	}
@@ -192,6 +198,11 @@ func renameCorner(p *pattern.Piece, n NewName) *diag.Problem {
 			}
 		}
 	}
+	eachAcceptedPlace(c, func(name []string, family string) {
+		if family == "run" && name[0] == p.Name && name[1] == n.Old {
+			name[1] = n.New
+		}
+	})
 	return nil
 }
 

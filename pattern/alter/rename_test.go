@@ -47,6 +47,9 @@ accept seam.near side 1.2 "a seam may have a piece's name"
 accept around.no-level side 1 "it ends below"  # on purpose
 accept notch.crowded side.back.low 2 "a tight corner"
 accept bone.near side.back 2 "a bone may have an edge's name"
+accept run.kink hem at middle.hem-front 6 at side.hem-back 5.5 "a corner"
+accept notch.crowded middle at middle.front.low 3 at middle.top.low 1 "an edge"
+accept bone.long side at side.back 4 "a mark"
 `
 	namedSide = `seamkeep piece 1
 title "Side"
@@ -184,6 +187,8 @@ func TestRenamingAPieceRewritesTheLinesThatNameIt(t *testing.T) {
 		`accept around.no-level wing 1 "it ends below"  # on purpose`,
 		`accept notch.crowded wing.back.low 2 "a tight corner"`,
 		`accept bone.near wing.back 2 "a bone may have an edge's name"`,
+		`accept run.kink hem at middle.hem-front 6 at wing.hem-back 5.5 "a corner"`,
+		`accept bone.long wing at wing.back 4 "a mark"`,
 		"was side",
 	}, changedLines(t, c, map[string]string{"pieces/side.piece": "pieces/wing.piece"}))
 	assert.Equal(t, "wing", c.Pieces[1].Name, "the pieces are in order again")
@@ -194,9 +199,15 @@ func TestRenamingACorner(t *testing.T) {
 	require.Nil(t, problem)
 	assert.Empty(t, text.CheckNames(c))
 	assert.ElementsMatch(t, []string{"corner shoulder 0 150 was top-front", "notch waist on front at waist nearest shoulder"}, changedLines(t, c, nil))
+	c, problem = alter.RenameCorner(named(t), "middle", "hem-front", "toe", false)
+	require.Nil(t, problem)
+	assert.Contains(t, changedLines(t, c, nil), `accept run.kink hem at middle.toe 6 at side.hem-back 5.5 "a corner"`)
+	c, problem = alter.RenameEdge(named(t), "middle", "top", "neck", false)
+	require.Nil(t, problem)
+	assert.Contains(t, changedLines(t, c, nil), `accept notch.crowded middle at middle.front.low 3 at middle.neck.low 1 "an edge"`)
 	c, problem = alter.RenameCorner(named(t), "side", "hem-back", "foot", false)
 	require.Nil(t, problem)
-	assert.ElementsMatch(t, []string{"corner foot 80 -100", "notch low on back 20 from foot  # not at the corner"}, changedLines(t, c, nil))
+	assert.ElementsMatch(t, []string{`accept run.kink hem at middle.hem-front 6 at side.foot 5.5 "a corner"`, "corner foot 80 -100", "notch low on back 20 from foot  # not at the corner"}, changedLines(t, c, nil))
 }
 
 func TestTheFormerName(t *testing.T) {

@@ -40,9 +40,16 @@ func grade(id string) int {
 func AsksSame(a, b string) bool { return a == b || grade(a) > 0 && grade(b) > 0 }
 
 // settles tells whether a record accepts a finding about its own subject: of its id,
-// or of a lighter one that asks the same, and no worse than recorded.
-func settles(a pattern.Accepted, id string, amount float64) bool {
-	return AsksSame(a.ID, id) && grade(id) <= grade(a.ID) && amount <= a.Amount+AcceptedSlack
+// or of a lighter one that asks the same, and no worse than recorded, place by place where
+// the record names places.
+func settles(a pattern.Accepted, id string, amount float64, parts []diag.Part) bool {
+	if !AsksSame(a.ID, id) || grade(id) > grade(a.ID) {
+		return false
+	}
+	if len(a.Parts) == 0 {
+		return amount <= a.Amount+AcceptedSlack
+	}
+	return len(parts) > 0 && len(diag.Worse(a.Parts, parts, AcceptedSlack)) == 0
 }
 
 // accept makes notes of the findings that the garment file accepts, and finds fault
@@ -64,16 +71,20 @@ func accept(in Input, all diag.List) diag.List {
 			faults = append(faults, *fault)
 			continue
 		}
-		met := false
+		met, gone := false, a.Parts
 		for _, i := range about[a.Subject] {
 			if AsksSame(a.ID, all[i].ID) {
-				met = true
+				met, gone = true, diag.Gone(gone, all[i].Parts)
 				settle(in, a, &all[i], settled, i)
 			}
 		}
 		unknowable := blind || strings.HasPrefix(a.ID, "gap.") && in.Body == nil
-		if !met && !unknowable {
+		switch {
+		case unknowable:
+		case !met:
 			faults = append(faults, idle(a))
+		case len(gone) > 0:
+			faults = append(faults, idleParts(a, gone))
 		}
 	}
 	return append(all, faults...)
@@ -89,15 +100,33 @@ func settle(in Input, a pattern.Accepted, x *diag.Problem, settled map[int]bool,
 	}
 	switch {
 	case settled[i]:
-	case settles(a, id, x.Amount):
+	case settles(a, id, x.Amount, x.Parts):
 		settled[i] = true
 		x.Severity, x.Hint, x.Related = diag.Note, "", nil
 		x.Expected = fmt.Sprintf("accepted: %s (%s)", a.Reason, line)
+	case len(a.Parts) > 0 && grade(id) <= grade(a.ID):
+		x.Related = append(x.Related, worseParts(a, x.Parts)...)
 	case x.Amount > a.Amount:
 		x.Related = append(x.Related, diag.Related{Place: a.Place, Text: fmt.Sprintf("accepted up to %g; it got worse by %.2f", a.Amount, x.Amount-a.Amount)})
 	default:
 		x.Related = append(x.Related, diag.Related{Place: a.Place, Text: "accepted only as " + a.ID})
 	}
+}
+
+// worseParts says at which places a finding is new or worse than the record lets it be.
+func worseParts(a pattern.Accepted, parts []diag.Part) []diag.Related {
+	if len(parts) == 0 {
+		return []diag.Related{{Place: a.Place, Text: "accepted by its places, of which it names none"}}
+	}
+	var out []diag.Related
+	for _, w := range diag.Worse(a.Parts, parts, AcceptedSlack) {
+		text := fmt.Sprintf("not accepted at %s: %.2f there", w.At, w.Amount)
+		if i := slices.IndexFunc(a.Parts, func(p diag.Part) bool { return p.At == w.At }); i >= 0 {
+			text = fmt.Sprintf("accepted up to %g at %s; it got worse there by %.2f", a.Parts[i].Amount, w.At, w.Amount)
+		}
+		out = append(out, diag.Related{Place: a.Place, Text: text})
+	}
+	return out
 }
 
 func acceptProblem(id string, a pattern.Accepted) diag.Problem {
@@ -135,5 +164,19 @@ func idle(a pattern.Accepted) diag.Problem {
 	x := acceptProblem("accept.idle", a)
 	x.Found, x.Expected = "there is no "+a.Address()+" to accept any more", "only what is there"
 	x.Hint = "take the line out of the garment file"
+	return x
+}
+
+// idleParts tells the places of a record at which its finding does not hold any more.
+func idleParts(a pattern.Accepted, gone []diag.Part) diag.Problem {
+	x := acceptProblem("accept.idle", a)
+	var places []string
+	for _, p := range gone {
+		places = append(places, p.At)
+		x.AddPart(p.At, p.Amount)
+	}
+	x.Found = fmt.Sprintf("there is no %s at %s to accept any more", a.Address(), strings.Join(places, ", "))
+	x.Expected = "only the places where it is"
+	x.Hint = fmt.Sprintf("take at %s out of the line, with its number", strings.Join(places, " and at "))
 	return x
 }

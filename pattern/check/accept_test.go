@@ -1,6 +1,8 @@
 package check_test
 
 import (
+	"math"
+	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -9,6 +11,7 @@ import (
 
 	"seamkeep/pattern"
 	"seamkeep/pattern/check"
+	"seamkeep/pattern/curve"
 	"seamkeep/pattern/diag"
 	"seamkeep/pattern/measure"
 )
@@ -153,4 +156,103 @@ func TestTheStandingSaysWhatMatchesAndWhatIsOffOnPurpose(t *testing.T) {
 	assert.NotEmpty(t, s.Faults)
 	g.Seams, g.Pieces = nil, g.Pieces[:1]
 	assert.Equal(t, "NOT WALKED (no seams described)", check.StandingOf(check.Input{Garment: g}).Words())
+}
+
+// turning gives a row of panels whose run of top edges turns at each seam by so many
+// degrees: the edge before the seam rises towards it, the one behind is level.
+func turning(degrees []float64, accepted ...pattern.Accepted) *pattern.Garment {
+	g := strip(len(degrees) + 1)
+	run := pattern.Run{Name: "hem"}
+	for i, p := range g.Pieces {
+		front, back := p.Corners[0].At, p.Corners[3].At
+		seg := pattern.Seg{Curve: true, H1: curve.Pt(back.X-20, back.Y), H2: curve.Pt(front.X+20, front.Y), ToCorner: true}
+		if i < len(degrees) {
+			seg.H1.Y -= 20 * math.Tan(degrees[i]*math.Pi/180)
+		}
+		p.Edges[3].Segs = []pattern.Seg{seg}
+		run.Refs = append(run.Refs, pattern.Ref{Piece: p.Name, Edge: p.Edges[3].Name})
+	}
+	g.Runs, g.Accepted = []pattern.Run{run}, accepted
+	return g
+}
+
+// kinkOf gives the finding about where the run turns.
+func kinkOf(t require.TestingT, g *pattern.Garment) diag.Problem {
+	for _, x := range check.Run(check.Input{Garment: g}) {
+		if x.ID == "run.kink" {
+			return x
+		}
+	}
+	require.Fail(t, "no kink")
+	return diag.Problem{}
+}
+
+// acceptsAll gives a record that accepts a finding as it is, place by place.
+func acceptsAll(x diag.Problem) pattern.Accepted {
+	return pattern.Accepted{ID: x.ID, Subject: x.Subject, Parts: x.Parts, Reason: "a dipped hem"}
+}
+
+func TestEachPlaceOfAFindingIsAcceptedByItself(t *testing.T) {
+	x := kinkOf(t, turning([]float64{6, 8, 2}))
+	require.Len(t, x.Parts, 2, "the third turn is within the tolerance")
+	first, second := x.Parts[0].At, x.Parts[1].At
+	assert.Equal(t, []string{"p00000", "p00001"}, []string{first[:6], second[:6]})
+	assert.InDelta(t, 6, x.Parts[0].Amount, 1e-6)
+	assert.InDelta(t, 8, x.Parts[1].Amount, 1e-6)
+	a := acceptsAll(x)
+
+	for _, c := range []struct {
+		name    string
+		degrees []float64
+		weight  diag.Severity
+		says    string
+	}{
+		{"as it was", []float64{6, 8, 2}, diag.Note, ""},
+		{"a little worse", []float64{6.04, 8.04, 2}, diag.Note, ""},
+		{"better", []float64{5, 7, 2}, diag.Note, ""},
+		{"a gain and as great a loss", []float64{7, 7, 2}, diag.Warning, "accepted up to 6 at " + first + "; it got worse there by 1.00"},
+		{"one mended, a new one", []float64{6, 0, 5}, diag.Warning, "not accepted at p00002"},
+	} {
+		x := kinkOf(t, turning(c.degrees, a))
+		assert.Equal(t, c.weight, x.Severity, c.name)
+		if c.says != "" {
+			require.NotEmpty(t, x.Related, c.name)
+			assert.Contains(t, x.Related[len(x.Related)-1].Text, c.says, c.name)
+		}
+	}
+}
+
+func TestAPlaceThatWentIsToldAsIdle(t *testing.T) {
+	a := acceptsAll(kinkOf(t, turning([]float64{6, 8})))
+	list := check.Run(check.Input{Garment: turning([]float64{6, 0}, a)})
+	assert.ElementsMatch(t, []string{"note run.kink hem", "warning accept.idle hem"}, weights(list))
+	for _, x := range list {
+		if x.ID == "accept.idle" {
+			assert.Equal(t, "there is no run.kink hem at "+a.Parts[1].At+" to accept any more", x.Found)
+		}
+	}
+	list = check.Run(check.Input{Garment: turning([]float64{0, 0}, a)})
+	assert.Equal(t, []string{"warning accept.idle hem"}, weights(list), "once for all its places")
+}
+
+// Whichever place gets worse by more than the slack makes the finding count again and is
+// named, however much better all others get.
+func TestNoGainElsewhereMakesUpForAWorsePlace(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		was := rapid.SliceOfN(rapid.Float64Range(10, 40), 2, 5).Draw(t, "degrees")
+		a := acceptsAll(kinkOf(t, turning(was)))
+		now := make([]float64, len(was))
+		for i := range was {
+			now[i] = was[i] - rapid.Float64Range(0, 10).Draw(t, "gain")
+		}
+		if x := kinkOf(t, turning(now, a)); x.Severity != diag.Note {
+			t.Fatalf("no place is worse: %s", x.Message())
+		}
+		k := rapid.IntRange(0, len(was)-1).Draw(t, "worse")
+		now[k] = was[k] + check.AcceptedSlack + rapid.Float64Range(1e-3, 5).Draw(t, "loss")
+		x := kinkOf(t, turning(now, a))
+		if x.Severity != diag.Warning || !strings.Contains(x.Related[len(x.Related)-1].Text, a.Parts[k].At) {
+			t.Fatalf("%s is worse, yet: %v %s, %v", a.Parts[k].At, x.Severity, x.Message(), x.Related)
+		}
+	})
 }

@@ -72,7 +72,7 @@ func Stays(g *pattern.Garment, w *measure.Walk) bool {
 	v := Judge(g, w)
 	id := v.graced(v.id(w))
 	return id != "" && slices.ContainsFunc(g.Accepted, func(a pattern.Accepted) bool {
-		return a.Subject == w.Seam.Name && settles(a, id, v.Amount)
+		return a.Subject == w.Seam.Name && settles(a, id, v.Amount, nil)
 	})
 }
 

@@ -40,7 +40,7 @@ func garmentGrammar() grammar[pattern.Garment] {
 			{words: []string{"allowance"}, form: "[PIECE | PIECE.EDGE | RUN] NUMBER", read: readAllowance, print: printAllowances},
 			{words: []string{"join"}, form: "PIECE | PIECE.EDGE | RUN mitre | square | fold | clip", read: readJoin, print: printJoins},
 			{words: []string{"clearance"}, form: "bone | cord NUMBER", read: readClearance, print: printClearances},
-			{words: []string{"accept"}, form: `FINDING SUBJECT NUMBER "REASON"`, read: readAccepted, print: printAccepted},
+			{words: []string{"accept"}, form: `FINDING SUBJECT (NUMBER | at PLACE NUMBER {at PLACE NUMBER}) "REASON"`, read: readAccepted, print: printAccepted},
 		},
 		start: func(g *pattern.Garment, at diag.Place, name string) {
 			g.Name, g.Place = name, at

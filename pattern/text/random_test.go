@@ -6,6 +6,7 @@ import (
 	"pgregory.net/rapid"
 
 	"seamkeep/pattern"
+	"seamkeep/pattern/diag"
 )
 
 // Generators of models that a file can say. Their names need not refer to
@@ -242,6 +243,10 @@ func drawAccepted(t *rapid.T, g *pattern.Garment) {
 		}
 		a := pattern.Accepted{ID: genFindingID().Draw(t, "id"), Subject: subject,
 			Amount: genNumber(0).Draw(t, "amount"), Reason: genText().Draw(t, "reason")}
+		for _, place := range genNames(0, 3).Draw(t, "places") {
+			a.Parts = append(a.Parts, diag.Part{At: place + "." + genName().Draw(t, "corner"), Amount: genNumber(0).Draw(t, "part")})
+			a.Amount = 0
+		}
 		if !seen[a.Address()] {
 			seen[a.Address()] = true
 			g.Accepted = append(g.Accepted, a)
