@@ -224,12 +224,11 @@ func (q Request) accept(f *Folder) {
 	inherited := q.inherited(f)
 	var left diag.List
 	for _, x := range f.Problems {
-		amount, listed := inherited[x.Address()]
 		switch {
 		case x.Severity == diag.Error && now[x.Address()]:
 			f.Accepted = append(f.Accepted, x)
 			continue
-		case x.Severity == diag.Error && listed && x.Amount <= amount+Worse:
+		case x.Severity == diag.Error && noWorse(x, inherited[x.Address()]):
 			f.Inherited = append(f.Inherited, x)
 			x.Severity = diag.Warning
 			x.Hint = strings.TrimSpace(x.Hint + "\nunfinished: the last note accepts this until it is mended")
@@ -239,9 +238,14 @@ func (q Request) accept(f *Folder) {
 	f.Problems = left
 }
 
-// inherited gives the findings that the note of HEAD accepts, with how bad each
-// was there.
-func (q Request) inherited(f *Folder) map[string]float64 {
+// noWorse tells whether a finding is no worse than one of its address was before.
+func noWorse(x diag.Problem, before diag.List) bool {
+	return slices.ContainsFunc(before, func(was diag.Problem) bool { return x.NoWorse(was, Worse) })
+}
+
+// inherited gives the findings that the note of HEAD accepts, as they were there, by
+// their address.
+func (q Request) inherited(f *Folder) map[string]diag.List {
 	noted := q.Noted
 	if noted == nil {
 		noted = q.Before
@@ -259,15 +263,15 @@ func (q Request) inherited(f *Folder) map[string]float64 {
 	if len(listed) == 0 {
 		return nil
 	}
-	amounts := map[string]float64{}
+	there := map[string]diag.List{}
 	for _, dir := range []string{f.Dir, f.Was} { // HEAD has it at either
 		for _, x := range q.Facts.of(noted, dir, q.Bodies).list() {
 			if listed[x.Address()] {
-				amounts[x.Address()] = max(amounts[x.Address()], x.Amount)
+				there[x.Address()] = append(there[x.Address()], x)
 			}
 		}
 	}
-	return amounts
+	return there
 }
 
 // setKnownApart moves the findings that a parent had already to Known, as far as it is
@@ -285,18 +289,16 @@ func (q Request) setKnownApart(f *Folder) {
 			parents = append(parents, q.Facts.of(p.Snapshot, f.Dir, q.Bodies))
 		}
 	}
-	amounts := map[string]float64{}
+	before := map[string]diag.List{}
 	for _, p := range parents {
 		for _, x := range p.list() {
 			key := x.Severity.String() + " " + x.Address()
-			if before, there := amounts[key]; !there || x.Amount > before {
-				amounts[key] = x.Amount
-			}
+			before[key] = append(before[key], x)
 		}
 	}
 	var left diag.List
 	for _, x := range f.Problems {
-		if amount, there := amounts[x.Severity.String()+" "+x.Address()]; there && x.Amount <= amount+Worse && apart(x) {
+		if noWorse(x, before[x.Severity.String()+" "+x.Address()]) && apart(x) {
 			f.Known = append(f.Known, x)
 			continue
 		}

@@ -25,6 +25,15 @@ func (p *Problem) AddPart(at string, amount float64) {
 	slices.SortStableFunc(p.Parts, func(a, b Part) int { return cmp.Compare(a.At, b.At) })
 }
 
+// NoWorse tells whether a finding is no worse than another of its address by more than
+// slack: at each of its places where both have several, else as a whole.
+func (p Problem) NoWorse(than Problem, slack float64) bool {
+	if len(p.Parts) > 0 && len(than.Parts) > 0 {
+		return len(Worse(than.Parts, p.Parts, slack)) == 0
+	}
+	return p.Amount <= than.Amount+slack
+}
+
 // Worse gives the parts of now that before lacks, or that are worse than there by more
 // than slack, with by how much.
 func Worse(before, now []Part, slack float64) []Part {

@@ -21,3 +21,14 @@ func TestPartsAreHeldAgainstEachOtherPlaceByPlace(t *testing.T) {
 	assert.Empty(t, diag.Worse(x.Parts, x.Parts, 0))
 	assert.Empty(t, diag.Gone(x.Parts, x.Parts))
 }
+
+func TestAFindingIsNoWorseWhereNoneOfItsPlacesIs(t *testing.T) {
+	of := func(amount float64, parts ...diag.Part) diag.Problem {
+		return diag.Problem{Amount: amount, Parts: parts}
+	}
+	a := of(9, diag.Part{At: "a.hem", Amount: 5}, diag.Part{At: "b.hem", Amount: 4})
+	assert.True(t, of(9.08, diag.Part{At: "a.hem", Amount: 5.04}, diag.Part{At: "b.hem", Amount: 4.04}).NoWorse(a, 0.05))
+	assert.False(t, of(8, diag.Part{At: "a.hem", Amount: 2}, diag.Part{At: "b.hem", Amount: 6}).NoWorse(a, 0.05))
+	assert.True(t, of(9.05).NoWorse(of(9), 0.05))
+	assert.False(t, of(9.06).NoWorse(of(9), 0.05))
+}
