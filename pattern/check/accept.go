@@ -19,7 +19,7 @@ const AcceptedSlack = 0.05
 // one that leaves something unmeasured.
 func Acceptable(id string) bool {
 	switch id {
-	case "seam.ease-mixed", "seam.edge-twice", "seam.broken-side", "seam.ease-mirrored", "seam.ease-zone",
+	case "seam.ease-mixed", "seam.edge-twice", "seam.broken-side", "seam.ease-mirrored", "seam.ease-zone", "seam.warn-above",
 		"notch.no-place", "around.apart", "closure.kind":
 		return false
 	}

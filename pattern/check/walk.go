@@ -38,7 +38,7 @@ func walkAll(in Input) *walked {
 }
 
 func seams(in Input) diag.List {
-	out := slices.Clone(in.walked.problems)
+	out := append(slices.Clone(in.walked.problems), warnsAbove(in.Garment)...)
 	ends := joints(in.walked.walks)
 	for _, w := range in.walked.walks {
 		out = append(out, brokenSides(w, ends)...)
