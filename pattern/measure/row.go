@@ -286,32 +286,6 @@ func BothPitches(distance, pitch float64) []float64 {
 	return []float64{distance / (n + 1), distance / n}
 }
 
-// Strain names the level at which a closure pulls hardest, of those that the row's
-// edge crosses: the bust where there is one; else, where the body is known, the
-// level at which it is largest against the garment in use. "" where neither can be
-// told. A button belongs there: sewing handbooks begin at the fullest part of the
-// bust.
-func (r Row) Strain(g *pattern.Garment, b *pattern.Body, tol float64) string {
-	best, most := "", 0.0
-	for _, level := range LevelNames(g) {
-		if _, ok := r.Crossing(g, level, tol); !ok {
-			continue
-		}
-		if level == "bust" {
-			return level
-		}
-		body, ok := b.Girth(level)
-		sum := GirthAt(g, level)
-		if !ok || sum.Why() != "" || sum.Worn() <= 0 {
-			continue
-		}
-		if pull := body / sum.Worn(); pull > most {
-			best, most = level, pull
-		}
-	}
-	return best
-}
-
 // Mirrored tells whether what is drawn of a piece stands for both halves: in a half
 // garment unless it is cut whole, and wherever it is cut in pairs or on a fold.
 func Mirrored(g *pattern.Garment, p *pattern.Piece) bool {

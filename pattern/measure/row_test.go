@@ -215,6 +215,31 @@ func TestWhereAClosurePullsHardest(t *testing.T) {
 	assert.Equal(t, "hip", r.Strain(g, b, measure.Accuracy), "170 on 160, and the edge does not reach the low one")
 }
 
+// By hand: 2 * 80 worn. A bust of 150 leaves 6.7 % of ease where a waist of 178 is pressed
+// by 10 %; a lacing with a gap at the bust takes in what is recorded and leaves none.
+func TestASlackBustDoesNotPullHardest(t *testing.T) {
+	const lace = "closure front lacing a.front\n"
+	for _, c := range []struct {
+		name, records string
+		bust, waist   float64
+		want          string
+	}{
+		{"slack at the bust, pressed at the waist", "", 150, 178, "waist"},
+		{"slack at both", "", 150, 155, "bust"},
+		{"pressed at both", "", 165, 178, "bust"},
+		{"nothing known of the bust", "", 0, 178, "bust"},
+		{"laced shut and yet slack at the bust", lace + "reduce waist 18\n", 150, 178, "waist"},
+		{"laced open at the bust", lace + "reduce waist 18\n", 200, 178, "bust"},
+	} {
+		g := laced(t, "buttons", "buttons c count 5\naround a\n"+c.records)
+		b := &pattern.Body{Girths: []pattern.LevelNum{{Level: "waist", Value: c.waist}}}
+		if c.bust > 0 {
+			b.Girths = append(b.Girths, pattern.LevelNum{Level: "bust", Value: c.bust})
+		}
+		assert.Equal(t, c.want, rowOf(t, g).Strain(g, b, measure.Accuracy), c.name)
+	}
+}
+
 func TestWhatIsMirrored(t *testing.T) {
 	p := &pattern.Piece{Name: "a"}
 	half, whole := &pattern.Garment{Half: pattern.LeftHalf}, &pattern.Garment{Half: pattern.Whole}
