@@ -35,7 +35,7 @@ var mayImport = map[string]string{
 	"pattern/drawing/dxf":     "pattern pattern/drawing/page pattern/svg pattern/curve",
 	"pattern/drawing/table":   "pattern pattern/diag pattern/curve",
 	"pattern/describe":        "pattern pattern/alter pattern/measure pattern/svg pattern/curve",
-	"pattern/material":        "pattern pattern/measure pattern/check pattern/curve",
+	"pattern/material":        "pattern pattern/measure pattern/check pattern/sheet pattern/curve",
 	"pattern/sheet":           "pattern pattern/sheet/ink pattern/measure pattern/curve pattern/diag",
 	"pattern/sheet/ink":       "pattern/svg pattern/curve",
 	"pattern/claim":           "pattern pattern/measure pattern/compare pattern/diag pattern/curve",

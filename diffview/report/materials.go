@@ -228,6 +228,9 @@ func eyeletSection(l material.List) materialSection {
 			lace.remark = fmt.Sprintf("laced at %.1f, the middle of the wanted gap, eyelets %.1f from their edge", e.Lace.Gap, e.Lace.Inset)
 		default:
 			lace.remark = fmt.Sprintf("laced at %.1f, the mean of the predicted gap, eyelets %.1f from their edge", e.Lace.Gap, e.Lace.Inset)
+			if e.Lace.Over > 0 {
+				lace.remark += fmt.Sprintf("; the edges overlap at %s, which counts as laced shut", Plural(e.Lace.Over, "level"))
+			}
 		}
 		s.rows = append(s.rows, r, lace)
 	}

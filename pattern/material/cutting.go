@@ -139,7 +139,7 @@ func cutOf(g *pattern.Garment, p *pattern.Piece, c pattern.Cloth) Cut {
 	if c.Cut == pattern.OnFold {
 		out.Area, out.Allowance = 2*out.Area, 2*out.Allowance
 	}
-	out.size = layBox(p, out)
+	out.size = layBox(g, p, out)
 	return out
 }
 

@@ -117,6 +117,7 @@ type Eyelets struct {
 type Lace struct {
 	Length pattern.Opt
 	Gap    float64 // that it is laced at, mm: mean of the levels
+	Over   int     // levels where the edges overlap, which counts as laced shut
 	Inset  float64 // of the eyelets from their edge, mm: as marked, else measure.EyeletInset
 	Wanted bool    // it is the middle of the wanted gaps, since no gap is predicted
 	Why    string  // why there is no length
@@ -158,7 +159,7 @@ func laceOf(g *pattern.Garment, body *pattern.Body, c *pattern.Closure, n int, p
 		return l
 	}
 	var ok bool
-	if l.Gap, ok = meanGap(g, body, c); !ok {
+	if l.Gap, l.Over, ok = meanGap(g, body, c); !ok {
 		l.Gap, l.Wanted, ok = meanWanted(g, c)
 	}
 	if !ok {
@@ -201,18 +202,22 @@ func LaceLength(n int, pitch, gap, inset float64) float64 {
 	return w + 2*float64(n-1)*math.Hypot(w, pitch) + 2*LaceEnd
 }
 
-// meanGap is the mean of the predicted gaps over the levels where one is known.
-func meanGap(g *pattern.Garment, body *pattern.Body, c *pattern.Closure) (float64, bool) {
+// meanGap is the mean of the predicted gaps over the levels where one is known; edges
+// that overlap, at so many levels, are laced shut there.
+func meanGap(g *pattern.Garment, body *pattern.Body, c *pattern.Closure) (mean float64, over int, ok bool) {
 	sum, n := 0.0, 0
 	for _, level := range measure.LevelNames(g) {
 		if gap, ok := measure.GapAt(g, body, c, level); ok {
-			sum, n = sum+gap.Value(), n+1
+			sum, n = sum+max(gap.Value(), 0), n+1
+			if gap.Value() < 0 {
+				over++
+			}
 		}
 	}
 	if n == 0 {
-		return 0, false
+		return 0, 0, false
 	}
-	return sum / float64(n), true
+	return sum / float64(n), over, true
 }
 
 func meanWanted(g *pattern.Garment, c *pattern.Closure) (gap float64, wanted, ok bool) {

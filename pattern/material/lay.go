@@ -8,6 +8,7 @@ import (
 
 	"seamkeep/pattern"
 	"seamkeep/pattern/curve"
+	"seamkeep/pattern/sheet"
 )
 
 // Between is the room left round each piece of a lay, mm: common practice, no
@@ -41,13 +42,19 @@ type Placed struct {
 	Width, Height float64
 }
 
-// layBox gives the box of a piece as it is laid: its grain along the length of the
-// cloth, each edge grown by its allowance, unfolded where it is cut on the fold.
-// A mitred corner may reach a little further; Between leaves room for it.
-func layBox(p *pattern.Piece, c Cut) curve.Box {
+// layBox gives the box of a piece as it is laid: of the line along which it is cut, its
+// grain along the length of the cloth, unfolded where it is cut on the fold. Where its
+// allowances give no such line, of its edges, each grown by its allowance.
+func layBox(g *pattern.Garment, p *pattern.Piece, c Cut) curve.Box {
+	const tol = 0.1
+	cut, _ := sheet.Cut(g, p, tol)
 	turn := curve.Rotate(-c.Grain.Or(0) * math.Pi / 180)
 	box := curve.EmptyBox()
 	grow := func(m curve.Affine) {
+		if len(cut.Path) > 0 {
+			box = box.Union(cut.Path.Transform(m).Bounds())
+			return
+		}
 		for i, e := range c.Edges {
 			if path := p.EdgePath(i); len(path) > 0 {
 				box = box.Union(path.Transform(m).Bounds().Grow(e.MM))

@@ -2,6 +2,7 @@ package material_test
 
 import (
 	"fmt"
+	"math"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -26,6 +27,24 @@ func TestALayThatFitsExactly(t *testing.T) {
 		}
 	}
 	assert.Equal(t, 2, mirrored)
+}
+
+// Pointed corners reach out further than their allowance: by hand, of a triangle 100 wide
+// and 150 high with 20 all round, the foot ends in the mitre's limit of 3 x 20 (20 / sin of
+// half its angle would be 63.2), and the upper corners reach out by 20 / tan 35.783 degrees.
+func TestALayHoldsTheCornersOfTheCutLine(t *testing.T) {
+	g := garment(t, "whole\nallowance 20\n", map[string]string{"flag": `cloth "linen" 1 alike
+corner a 0 0
+edge left
+corner b 50 -150
+edge right
+corner c 100 0
+edge top
+`})
+	lay := material.LayOf(material.CuttingOf(g, material.Version{}).Cloths[0], 1400)
+	require.Empty(t, lay.Why)
+	assert.InDelta(t, 20+150+60, lay.Length, 0.11)
+	assert.InDelta(t, 100+2*20/math.Tan(math.Atan(3)/2), lay.Placed[0].Width-material.Between, 0.11)
 }
 
 func TestLaysThatCannotBe(t *testing.T) {

@@ -117,6 +117,17 @@ func TestEyeletsStandOnBothEdges(t *testing.T) {
 	assert.NotEmpty(t, none[0].Lace.Why)
 }
 
+// By hand: 2 x (100 + 120) less an overlap of 30 go round 410, so a body of 450 leaves 40 at
+// the waist and one of 380 at the bust has the edges overlap by 30, which is laced shut: the
+// lace is reckoned at (40 + 0)/2.
+func TestEdgesThatOverlapAreLacedShut(t *testing.T) {
+	g := laced(t, "body b", "eyelets front count 15 margin 10")
+	b := &pattern.Body{Name: "b", Girths: []pattern.LevelNum{{Level: "waist", Value: 450}, {Level: "bust", Value: 380}}}
+	lace := material.ListOf(g, material.Version{}, material.Options{Body: b}).Eyelets[0].Lace
+	assert.InDelta(t, 20, lace.Gap, 1e-9)
+	assert.Equal(t, 1, lace.Over)
+}
+
 // The level of a lacing may have its eyelets counted from it, as buttons are: 7 above the
 // waist and 7 below it at 20 are the 15 of above.
 func TestEyeletsCountedFromALevel(t *testing.T) {
