@@ -10,6 +10,7 @@ import (
 	"seamkeep/pattern"
 	"seamkeep/pattern/compare"
 	"seamkeep/pattern/curve"
+	"seamkeep/pattern/diag"
 	"seamkeep/pattern/text"
 )
 
@@ -65,7 +66,8 @@ func filled(t testing.TB) *pattern.Garment {
 	g.Joins = []pattern.Join{{Target: pattern.Target{Name: "hem"}, Kind: "fold"}}
 	g.Clearances = []pattern.Clearance{{Kind: "bone", Value: 9}}
 	g.Seams[0].Within, g.Seams[0].Warn = pattern.Some(2.5), pattern.Some(2)
-	g.Accepted = []pattern.Accepted{{ID: "seam.near", Subject: "back-stand", Amount: 1.3, Reason: "pressed flat"}}
+	g.Accepted = []pattern.Accepted{{ID: "seam.near", Subject: "back-stand", Amount: 1.3, Reason: "pressed flat"},
+		{ID: "bone.long", Subject: "front", Parts: []diag.Part{{At: "front.b1", Amount: 2}}, Reason: "cut at the bench"}}
 	p := g.Pieces[0]
 	p.Title, p.Was, p.Grain, p.NoLevels = "Spine", "spine", &pattern.Grain{To: curve.Pt(0, 100)}, true
 	p.Corners[0].Was, p.Edges[0].Was, p.Edges[0].Length = "c", "e", pattern.Some(9)
