@@ -27,7 +27,7 @@ type placing struct {
 func placeCommand(a *app) *cobra.Command {
 	var o placing
 	c := &cobra.Command{
-		Use:   "place buttons|eyelets CLOSURE",
+		Use:   "place buttons|eyelets|none CLOSURE",
 		Short: "Put buttons and holes, or eyelets, where the garment file says",
 		Long: `Place writes marks where the garment file records them: buttons and eyelets from
 their level at their pitch, or evenly between two margins. Distances are along
@@ -44,8 +44,11 @@ edge as they did before if that is enough and at most 15 mm, else 12 mm, unless
 Its own marks (b1, h1, e1 and so on) are replaced, all others are left alone. It
 also tells how far a button stands from where the garment is meant to hold the
 body, or from each level named with --at, and from the margins where they are
-recorded, and at which pitch both anchors would have one.`,
-		Example:           "  seamkeep place buttons back\n  seamkeep place buttons back --at waist --dry-run\n  seamkeep place eyelets front --inset 14",
+recorded, and at which pitch both anchors would have one.
+
+Where a closure was made another kind, place none takes out the marks along its
+edges that it does not use any more.`,
+		Example:           "  seamkeep place buttons back\n  seamkeep place buttons back --at waist --dry-run\n  seamkeep place eyelets front --inset 14\n  seamkeep place none front",
 		Args:              cobra.ExactArgs(2),
 		ValidArgsFunction: a.completePlace,
 		RunE: func(c *cobra.Command, args []string) error {
@@ -72,6 +75,9 @@ func (a *app) placeMarks(what, closure string, o *placing, inset bool) error {
 	g := l.folder.Garment
 	if err := o.fits(g, what, closure, inset); err != nil {
 		return err
+	}
+	if what == "none" {
+		return a.takeOutStrays(p, l, closure, o.dry)
 	}
 	wish := alter.Fasten{Closure: closure, Holes: o.holes}
 	if inset {
@@ -107,15 +113,21 @@ func (a *app) placeMarks(what, closure string, o *placing, inset bool) error {
 func (o *placing) fits(g *pattern.Garment, what, closure string, inset bool) error {
 	kinds := map[string]string{"buttons": pattern.ButtonClosure, "eyelets": pattern.Lacing}
 	kind, ok := kinds[what]
-	if !ok {
-		return usage("there is nothing to place called %q%s\nplace buttons, or eyelets; where hooks stand the printed sheets show", report.Clean(what), didYouMean(what, []string{"buttons", "eyelets"}))
+	if !ok && what != "none" {
+		return usage("there is nothing to place called %q%s\nplace buttons, eyelets, or none; where hooks stand the printed sheets show", report.Clean(what), didYouMean(what, []string{"buttons", "eyelets", "none"}))
 	}
 	c := g.Closure(closure)
 	if c == nil {
 		return usage("there is no closure %q%s", report.Clean(closure), didYouMean(closure, closureNames(g, "")))
 	}
+	if what == "none" {
+		if inset || o.holes != "" || len(o.at) > 0 {
+			return usage("place none takes marks out: --inset, --holes and --at do not go with it")
+		}
+		return nil
+	}
 	if c.Kind == pattern.HookClosure || c.Kind == pattern.Slide {
-		return usage("closure %s is of kind %s, which has no marks to place: the printed sheets show where hooks stand", closure, c.Kind)
+		return usage("closure %s is of kind %s, which has no marks to place: the printed sheets show where hooks stand\nseamkeep place none %s takes out the marks of what closed it before", closure, c.Kind, closure)
 	}
 	if c.Kind != kind {
 		return usage("closure %s is of kind %s, which has no %s\nclosures with %s: %s", closure, c.Kind, what, what, orNone(closureNames(g, kind)))
@@ -132,6 +144,28 @@ func (o *placing) fits(g *pattern.Garment, what, closure string, inset bool) err
 		}
 	}
 	return nil
+}
+
+// takeOutStrays takes out the marks that the kind of a closure does not use.
+func (a *app) takeOutStrays(p *place, l *loaded, closure string, dry bool) error {
+	after, lines := alter.TakeOutStrays(l.folder.Garment, closure, measure.Accuracy)
+	if len(lines) == 0 {
+		a.say("no marks along closure " + closure + " that it does not use: nothing to do")
+		return nil
+	}
+	if !dry {
+		if err := a.rewrite(p, l, after); err != nil {
+			return err
+		}
+	}
+	out := a.text()
+	for _, line := range lines {
+		out.Para("out: "+line, "  ")
+	}
+	if dry {
+		a.say("nothing was written")
+	}
+	return out.Err
 }
 
 func orNone(names []string) string {
@@ -252,8 +286,8 @@ func (a *app) completePlace(_ *cobra.Command, args []string, _ string) ([]string
 	kinds := map[string]string{"buttons": pattern.ButtonClosure, "eyelets": pattern.Lacing}
 	switch {
 	case len(args) == 0:
-		return []string{"buttons", "eyelets"}, cobra.ShellCompDirectiveNoFileComp
-	case len(args) > 1 || kinds[args[0]] == "":
+		return []string{"buttons", "eyelets", "none"}, cobra.ShellCompDirectiveNoFileComp
+	case len(args) > 1 || kinds[args[0]] == "" && args[0] != "none":
 		return nil, cobra.ShellCompDirectiveNoFileComp
 	}
 	if g := a.garmentQuietly(); g != nil {

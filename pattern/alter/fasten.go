@@ -292,7 +292,7 @@ func degrees(way curve.Point) float64 {
 func (p *placer) write(sets []MarkSet) {
 	rivals := p.rivals()
 	for _, kind := range []pattern.MarkKind{pattern.Button, pattern.Buttonhole, pattern.Eyelet} {
-		if (kind == pattern.Eyelet) != (p.c.Kind == pattern.Lacing) {
+		if !measure.Fastens(p.c.Kind, kind) {
 			continue
 		}
 		first := map[string]int{}

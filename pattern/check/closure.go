@@ -63,7 +63,7 @@ func (f *fastener) closure(i int) diag.List {
 		out = slide(f.in, c)
 	}
 	taken, sewn := f.taken(i)
-	out = append(out, taken...)
+	out = append(append(out, taken...), f.stray(c)...)
 	if len(f.records[c.Name]) == 0 {
 		return append(out, f.unrecorded(c)...)
 	}

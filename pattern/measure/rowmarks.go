@@ -37,6 +37,18 @@ func MarkLetter(k pattern.MarkKind) string {
 	return ""
 }
 
+// Fastens tells whether closures of a kind close with marks of a kind. Hooks and slides
+// have no marks of their own.
+func Fastens(closure string, k pattern.MarkKind) bool {
+	switch k {
+	case pattern.Button, pattern.Buttonhole:
+		return closure == pattern.ButtonClosure
+	case pattern.Eyelet:
+		return closure == pattern.Lacing
+	}
+	return false
+}
+
 // Numbered tells whether a mark bears a name that placing gives.
 func Numbered(m *pattern.Mark) bool {
 	digits, ok := strings.CutPrefix(m.Name, MarkLetter(m.Kind))
