@@ -97,6 +97,9 @@ func (a *app) placeMarks(what, closure string, o *placing, inset bool) error {
 	if err := a.showPlaced(done, l.body, o.at); err != nil {
 		return err
 	}
+	for _, name := range placedOn(done) {
+		a.talk().Problems(check.HolesOnBones(done.Garment, done.Garment.Piece(name), measure.Accuracy))
+	}
 	if len(done.Others) > 0 {
 		a.say("left alone: " + strings.Join(done.Others, ", ") + "; take them out of the piece file if these replace them")
 	}
@@ -107,6 +110,17 @@ func (a *app) placeMarks(what, closure string, o *placing, inset bool) error {
 		a.say("nothing was written")
 	}
 	return nil
+}
+
+// placedOn names the pieces on which marks were placed.
+func placedOn(f *alter.Fastened) []string {
+	var names []string
+	for _, s := range f.Sets {
+		if !slices.Contains(names, s.Row.Piece.Name) {
+			names = append(names, s.Row.Piece.Name)
+		}
+	}
+	return names
 }
 
 // fits refuses words that do not go with the garment.

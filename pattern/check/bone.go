@@ -41,6 +41,7 @@ func bones(in Input) diag.List {
 			}
 			out = append(out, c.found()...)
 		}
+		out = append(out, HolesOnBones(in.Garment, p, in.Tol)...)
 	}
 	return append(out, meetings(in)...)
 }

@@ -129,7 +129,7 @@ func TestEveryFindingHasACase(t *testing.T) {
 		"cloth.once", "cloth.alike", "cloth.fold-bent", "cloth.fold-sewn", "cloth.none",
 		"closure.anchor", "closure.apart", "closure.beyond", "closure.count", "closure.extension", "closure.far", "closure.halves", "closure.hole",
 		"closure.margin", "closure.marks", "closure.no-button-at-strain", "closure.no-overlap", "closure.no-record", "closure.one-edge", "closure.opposite", "closure.overlap", "closure.pitch", "closure.side", "closure.slide", "closure.stray", "closure.taken", "closure.two-anchors",
-		"bone.long", "bone.near", "cord.long", "channel.misses", "elastic.beyond", "elastic.moves", "elastic.untested",
+		"bone.hole", "bone.long", "bone.near", "cord.long", "channel.misses", "elastic.beyond", "elastic.moves", "elastic.untested",
 	} {
 		assert.Contains(t, all.String(), " "+id+" ", id)
 	}
