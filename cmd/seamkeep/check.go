@@ -27,7 +27,8 @@ outside the wanted range. Errors refuse a commit; warnings and notes never do.
 
 The id of a finding stands in brackets behind it; explain tells what it means,
 and accept lets it stand on purpose. --picture draws the findings at their
-places on the pieces, and numbers them there as in the text.`,
+places on the pieces, and numbers them there as in the text. Of more than six of
+one kind the first three are told and the others named; --all tells each.`,
 		Example: "  seamkeep check\n  seamkeep check --picture findings.svg\n  seamkeep check --rev HEAD~2\n  seamkeep check --json",
 		Args:    cobra.NoArgs,
 		RunE:    func(*cobra.Command, []string) error { return a.check(o) },
@@ -35,12 +36,13 @@ places on the pieces, and numbers them there as in the text.`,
 	c.Flags().BoolVar(&o.json, "json", false, "write seamkeep.check/1")
 	c.Flags().StringVar(&o.rev, "rev", "", "a version instead of the working tree: a revision, or index")
 	c.Flags().StringVar(&o.picture, "picture", "", "draw the findings on the pieces into FILE.svg")
+	c.Flags().BoolVar(&o.all, "all", false, "tell each finding in full, also where there are many of one kind")
 	_ = c.MarkFlagFilename("picture", "svg")
 	return c
 }
 
 type checkOptions struct {
-	json         bool
+	json, all    bool
 	rev, picture string
 }
 
@@ -75,10 +77,13 @@ func (a *app) check(o checkOptions) error {
 		err = report.WriteJSON(a.out, report.CheckJSON(problems))
 	} else {
 		t := a.text()
-		if o.picture != "" {
+		switch {
+		case o.picture != "":
 			t.NumberedProblems(problems)
-		} else {
+		case o.all:
 			t.Problems(problems)
+		default:
+			t.ProblemsShortly(problems, "seamkeep check --all")
 		}
 		if len(problems) > 0 {
 			t.Para("", "")
