@@ -48,21 +48,46 @@ func on(stream io.Writer, term string) *app {
 	}}
 }
 
+// watched tells what is written to it.
+type watched chan string
+
+func (w watched) Write(p []byte) (int, error) {
+	w <- string(p)
+	return len(p), nil
+}
+
+// await waits until some words are written, as long as a loaded machine may take.
+func (w watched) await(t *testing.T, words string) {
+	t.Helper()
+	late := time.After(time.Minute)
+	for {
+		select {
+		case s := <-w:
+			if strings.Contains(s, words) {
+				return
+			}
+		case <-late:
+			require.Fail(t, "never written", words)
+		}
+	}
+}
+
 func TestALongJobIsToldOnATerminalAndClearedAfterwards(t *testing.T) {
 	tty, written := terminal(t)
 	told := on(tty, "xterm").progress("x", 0)
 	require.NotNil(t, told, "a terminal is told")
 	told.end()
-	p := newProgress(tty, "judging\x1b[31m commits", 40, 20*time.Millisecond)
+	seen := make(watched, 1000)
+	p := newProgress(io.MultiWriter(tty, seen), "judging\x1b[31m commits", 40, time.Millisecond)
 	for range 7 {
 		p.step()
 	}
-	time.Sleep(300 * time.Millisecond)
+	seen.await(t, "7 of 40")
 	p.step()
-	time.Sleep(150 * time.Millisecond)
+	seen.await(t, "8 of 40")
 	p.end()
 	p.end()
-	time.Sleep(150 * time.Millisecond) // nothing comes after the end
+	time.Sleep(2 * beat) // nothing comes after the end
 	said := written()
 	assert.Contains(t, said, "judging[31m commits: 7 of 40")
 	assert.Contains(t, said, "8 of 40")
