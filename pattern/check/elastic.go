@@ -98,8 +98,8 @@ func elasticProblem(id string, o *pattern.PieceOption, amount float64) diag.Prob
 }
 
 func beyondTest(o *pattern.PieceOption) (diag.Problem, bool) {
-	if !o.Of.Set || o.Stretch.Value < o.Of.Value-slack {
-		return diag.Problem{}, false
+	if !o.Of.Set || o.Of.Value < 0 || o.Stretch.Value < o.Of.Value-slack {
+		return diag.Problem{}, false // no test ends below 0: the reader refuses that
 	}
 	x := elasticProblem("elastic.beyond", o, o.Stretch.Value-o.Of.Value)
 	x.Found = fmt.Sprintf("the elastic of %s is stretched by %g %% in use and was tested to %g %%", o.Piece, o.Stretch.Value, o.Of.Value)
