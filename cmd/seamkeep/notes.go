@@ -159,15 +159,38 @@ func brief(c *compare.Change) []string {
 	return []string{pieces, girthLine(c)}
 }
 
+// girthLine says how the girth changed, what it is where none was known before, and where
+// none is known any more.
 func girthLine(c *compare.Change) string {
-	var parts []string
+	var changed, told, lost []string
+	known := false
 	for _, g := range c.Girths {
-		if d, ok := g.Delta(); ok && g.Differs(compare.Seen) {
-			parts = append(parts, fmt.Sprintf("%+.1f at %s", d, g.Level))
+		d, both := g.Delta()
+		known = known || both
+		switch {
+		case both && g.Differs(compare.Seen):
+			changed = append(changed, fmt.Sprintf("%+.1f at %s", d, g.Level))
+		case !g.Before.Set && g.After.Set:
+			told = append(told, fmt.Sprintf("%.1f at %s", g.After.Value, g.Level))
+		case g.Before.Set && !g.After.Set:
+			lost = append(lost, g.Level)
 		}
 	}
-	if len(parts) == 0 {
+	var parts []string
+	if len(changed) > 0 {
+		parts = append(parts, "girth "+strings.Join(changed, ", "))
+	}
+	if len(told) > 0 {
+		parts = append(parts, "girth now known: "+strings.Join(told, ", "))
+	}
+	if len(lost) > 0 {
+		parts = append(parts, "girth no longer known at "+strings.Join(lost, ", "))
+	}
+	switch {
+	case len(parts) > 0:
+		return strings.Join(parts, "; ")
+	case known:
 		return "girth unchanged"
 	}
-	return "girth " + strings.Join(parts, ", ")
+	return "girth not known"
 }
