@@ -256,3 +256,19 @@ func TestNoGainElsewhereMakesUpForAWorsePlace(t *testing.T) {
 		}
 	})
 }
+
+// A reason for a difference one way does not cover one the other way (arithmetic): the
+// place is the longer side's edge, and for a gap the level and on which side of the wanted
+// range it lies.
+func TestWhatIsAcceptedOneWayIsNotAcceptedTheOther(t *testing.T) {
+	for _, mm := range []float64{1.3, 2} {
+		list := check.Run(check.Input{Garment: off(mm)})
+		require.Len(t, list, 1)
+		require.NotEmpty(t, list[0].Parts)
+		a := pattern.Accepted{ID: list[0].ID, Subject: list[0].Subject, Parts: list[0].Parts, Reason: "eased in"}
+		assert.Equal(t, diag.Note, check.Run(check.Input{Garment: off(mm, a)})[0].Severity)
+		g := off(-mm, a)
+		assert.Contains(t, weights(check.Run(check.Input{Garment: g})), list[0].Severity.String()+" "+list[0].Address())
+		assert.False(t, check.Stays(g, walked(t, g)))
+	}
+}

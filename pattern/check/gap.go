@@ -37,6 +37,7 @@ func gaps(in Input) diag.List {
 func gapOutside(in Input, c *pattern.Closure, wanted []pattern.Wanted) *diag.Problem {
 	g := in.Garment
 	var worst *diag.Problem
+	var places diag.Problem
 	var off []diag.Related
 	at := 0
 	for _, w := range wanted {
@@ -52,6 +53,11 @@ func gapOutside(in Input, c *pattern.Closure, wanted []pattern.Wanted) *diag.Pro
 		if excess <= slack {
 			continue
 		}
+		way := ".wide"
+		if v < w.Min {
+			way = ".narrow"
+		}
+		places.AddPart(w.Level+way, excess)
 		if worst == nil || excess > worst.Amount {
 			at = len(off)
 			worst = &diag.Problem{
@@ -62,6 +68,9 @@ func gapOutside(in Input, c *pattern.Closure, wanted []pattern.Wanted) *diag.Pro
 			}
 		}
 		off = append(off, diag.Related{Place: w.Place, Text: fmt.Sprintf("%s %.1f, wanted %g to %g", w.Level, v, w.Min, w.Max)})
+	}
+	if worst != nil {
+		worst.Parts = places.Parts
 	}
 	if len(off) > 1 {
 		more := "more level"

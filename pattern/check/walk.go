@@ -72,7 +72,7 @@ func Stays(g *pattern.Garment, w *measure.Walk) bool {
 	v := Judge(g, w)
 	id := v.graced(v.id(w))
 	return id != "" && slices.ContainsFunc(g.Accepted, func(a pattern.Accepted) bool {
-		return a.Subject == w.Seam.Name && settles(a, id, v.Amount, nil)
+		return a.Subject == w.Seam.Name && settles(a, id, v.Amount, seamParts(w, v.Warn))
 	})
 }
 
@@ -104,7 +104,7 @@ func judgeWalk(in Input, w *measure.Walk) (diag.Problem, bool) {
 		return diag.Problem{}, false
 	}
 	s := w.Seam
-	x := diag.Problem{ID: v.id(w), Severity: diag.Warning, Place: s.Place, Subject: s.Name, Amount: v.Amount}
+	x := diag.Problem{ID: v.id(w), Severity: diag.Warning, Place: s.Place, Subject: s.Name, Amount: v.Amount, Parts: seamParts(w, v.Warn)}
 	limit := v.Warn
 	if !v.OK {
 		x.Severity, limit = diag.Error, v.Limit
@@ -127,6 +127,33 @@ func judgeWalk(in Input, w *measure.Walk) (diag.Problem, bool) {
 	x.Related = append(sideLines(w, in.Tol), segmentLines(w, limit, in.Tol)...)
 	x.Hint = Cure(in.Garment, w, in.Tol)
 	return x, true
+}
+
+// seamParts are what is off by more than warn of a walk, the whole and each segment, at the
+// side that is the longer one there: a difference the other way is another place. A segment
+// is named by the station that it begins at, the first one by the start of the seam.
+func seamParts(w *measure.Walk, warn float64) []diag.Part {
+	var x diag.Problem
+	add := func(mm float64, more string) {
+		side := w.Seam.First
+		if mm < 0 && len(w.Seam.Second) > 0 {
+			side = w.Seam.Second
+		}
+		if math.Abs(mm) > warn+slack && len(side) > 0 {
+			x.AddPart(side[0].Piece+"."+side[0].Edge+more, math.Abs(mm))
+		}
+	}
+	add(w.Difference, "")
+	for i, s := range w.Segments {
+		switch {
+		case len(w.Segments) == 1:
+		case i == 0 && !w.Agreed[0]:
+			add(s.Difference, ".start")
+		default:
+			add(s.Difference, "."+s.From)
+		}
+	}
+	return x.Parts
 }
 
 // over prints a difference so finely that it does not read as the limit that
