@@ -272,12 +272,13 @@ func unstep(w *measure.Walk, atEnd bool, off, tol float64) string {
 	return hint + ", or as much the other way on " + measure.SideName(w.Second.Refs)
 }
 
-// reportedSeams names the seams that the walk tells anyway.
+// reportedSeams names the seams that the walk tells anyway, to be mended; not those that
+// are off on purpose, which nobody trues.
 func reportedSeams(in Input) map[string]bool {
 	out := map[string]bool{}
 	for _, w := range in.walked.walks {
 		v := Judge(in.Garment, w)
-		out[w.Seam.Name] = !v.OK || v.Near
+		out[w.Seam.Name] = (!v.OK || v.Near) && !Stays(in.Garment, w)
 	}
 	return out
 }
