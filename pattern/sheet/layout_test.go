@@ -261,3 +261,15 @@ func TestBothOpensOutWhatIsCutOnTheFold(t *testing.T) {
 	p.Cloths = append(p.Cloths, pattern.Cloth{Name: "lining", Count: 1, Cut: pattern.Pair})
 	assert.Empty(t, foldOf(p))
 }
+
+// The list on the map cuts a long name short, never the pages where the piece lies.
+func TestTheMapTellsWhereAPieceWithALongNameLies(t *testing.T) {
+	g := oblong(size{340, 480}, size{100, 100})
+	g.Pieces[0].Title = "Front of the long and splendid waistcoat for a midsummer evening"
+	s, _ := setUp(t, g, Options{Paper: papers[0]})
+	found := false
+	for _, x := range s.pages[0].frame.Texts {
+		found = found || x.Words == ": "+strings.Join(s.pagesOf(g.Pieces[0]), " ")
+	}
+	assert.True(t, found)
+}

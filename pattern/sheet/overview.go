@@ -80,8 +80,14 @@ func (s *setter) mapList(p *page, left, right, y float64) float64 {
 	width := (right - left) / columns
 	for i, piece := range s.inOrder() {
 		at := curve.Pt(left+float64(i/rows)*width, y-float64(i%rows+1)*lead)
-		words := fmt.Sprintf("%d  %s: %s", s.numbers[piece.Name], nameOf(piece), strings.Join(s.pagesOf(piece), " "))
-		p.frame.Write(ink.Text{Layer: ink.Frame, At: at, Size: size, Words: f.Shorten(f.Words(words), size, width-2)})
+		number, pages := fmt.Sprintf("%d  ", s.numbers[piece.Name]), ": "+strings.Join(s.pagesOf(piece), " ")
+		pages = f.Shorten(pages, size, 0.6*width)
+		name := f.Shorten(f.Words(nameOf(piece)), size, width-2-f.Width(number+pages, size))
+		// written apart, so that a name from right to left turns none of the rest round
+		for _, words := range [...]string{number, name, pages} {
+			p.frame.Write(ink.Text{Layer: ink.Frame, At: at, Size: size, Words: words})
+			at.X += f.Width(words, size)
+		}
 	}
 	return y - float64(rows)*lead - 5
 }

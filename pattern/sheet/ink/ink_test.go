@@ -179,6 +179,13 @@ func TestArabicLettersAreJoined(t *testing.T) {
 	}
 }
 
+// A sign for what the font lacks stays as it is among words from right to left: digits
+// behind letters that run to the right run with them (Unicode Standard Annex 9, rule W7).
+func TestNumbersOfMissingSignsStayReadable(t *testing.T) {
+	f := DejaVu()
+	assert.Contains(t, visual(f.joined(f.Words("ثوب \U0001F9F5"))), "[U+1F9F5]")
+}
+
 // In the file the last letter stands first, since it is seen at the left.
 func TestJoinedWordsRunFromRightToLeft(t *testing.T) {
 	f := DejaVu()

@@ -70,8 +70,8 @@ func bidiLevels(runes []rune) []int {
 			levels[i], right = 2*base, false
 		case c == bidi.AN, c == bidi.EN && right:
 			levels[i] = 2
-		case c == bidi.EN:
-			levels[i] = 2 * base
+		case c == bidi.EN: // behind letters that run to the right it runs with them (rule W7)
+			levels[i], classes[i] = 2*base, bidi.L
 		default:
 			levels[i] = unset
 		}
