@@ -64,6 +64,11 @@ func (a *app) share(changes, seams []string, rev string) error {
 		}
 		return usage("%s", p.Message())
 	}
+	for _, c := range asked {
+		if before, after, ok := girths(g, c); ok && after <= 0 {
+			return usage("%s is %.1f now, and %.1f is no girth; ask for less", c.Measure.String(), before, after)
+		}
+	}
 	t := a.text()
 	for i, c := range asked {
 		t.Para(changeWords(g, c, len(seams)), "  ")
@@ -104,14 +109,23 @@ func proving(asked []claim.Claim, shared []step.Shared) []string {
 // changeWords says what the girth was and will be.
 func changeWords(g *pattern.Garment, c claim.Claim, seams int) string {
 	words := fmt.Sprintf("%s, over %s", strings.TrimPrefix(c.String(), "Changes: "), report.Plural(seams, "seam"))
-	if v, err := c.Measure.Eval(measure.Input{Garment: g}); err == nil && len(v) == 1 && v[0].Known {
-		after := v[0].Value + c.By.Value
-		if c.To.Set {
-			after = c.To.Value
-		}
-		words += fmt.Sprintf(": %.1f -> %.1f", v[0].Value, after)
+	if before, after, ok := girths(g, c); ok {
+		words += fmt.Sprintf(": %.1f -> %.1f", before, after)
 	}
 	return words
+}
+
+// girths gives what the girth is and what it is to be, mm; false where it is not known.
+func girths(g *pattern.Garment, c claim.Claim) (before, after float64, ok bool) {
+	v, err := c.Measure.Eval(measure.Input{Garment: g})
+	if err != nil || len(v) != 1 || !v[0].Known {
+		return 0, 0, false
+	}
+	after = v[0].Value + c.By.Value
+	if c.To.Set {
+		after = c.To.Value
+	}
+	return v[0].Value, after, true
 }
 
 // sharedWords says what a seam takes, and each of its edges.
