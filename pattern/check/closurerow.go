@@ -155,7 +155,7 @@ func (x fastening) apart(r measure.Row, most float64) (diag.Problem, bool) {
 // unstrained tells buttons of which none stands where the closure pulls hardest, and
 // the pitches at which both that level and the anchor would have one.
 func (x fastening) unstrained(r measure.Row) (diag.Problem, bool) {
-	level := r.Strain(x.in.Garment, x.in.Body, x.in.Tol)
+	level := r.StrainIn(x.in.Garment, x.in.Body, x.in.rounds.girthAt, x.in.Tol)
 	at, ok := r.Crossing(x.in.Garment, level, x.in.Tol)
 	told := !x.f.Pitch.Set && x.f.From == level // as one of two anchors
 	if level == "" || !ok || told || r.Miss(at) <= NearStrain+slack {

@@ -9,6 +9,11 @@ import "seamkeep/pattern"
 // largest against the garment in use. "" where nothing can be told. A button belongs
 // there: sewing handbooks begin at the fullest part of the bust.
 func (r Row) Strain(g *pattern.Garment, b *pattern.Body, tol float64) string {
+	return r.StrainIn(g, b, func(level string) Girth { return GirthAt(g, level) }, tol)
+}
+
+// StrainIn is Strain for who knows the girths of the levels already.
+func (r Row) StrainIn(g *pattern.Garment, b *pattern.Body, girth func(level string) Girth, tol float64) string {
 	bust, slackBust := "", false
 	largest, pull := "", 0.0
 	pressed, least := "", -tightness
@@ -20,8 +25,11 @@ func (r Row) Strain(g *pattern.Garment, b *pattern.Body, tol float64) string {
 			bust = level
 		}
 		body, ok := b.Girth(level)
-		sum := GirthAt(g, level)
-		if !ok || sum.Why() != "" || sum.Worn() <= 0 {
+		if !ok {
+			continue
+		}
+		sum := girth(level)
+		if sum.Why() != "" || sum.Worn() <= 0 {
 			continue
 		}
 		ease := wornEase(g, b, sum)
