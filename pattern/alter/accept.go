@@ -9,8 +9,8 @@ import (
 )
 
 // Accept gives a copy of the garment that accepts a finding as bad as it is, to 0.01 of
-// its unit, place by place where it has several. A record that accepted the same before, or a lighter or heavier finding
-// that asks the same, gives way to it.
+// its unit, place by place where it has several. A record that accepted the same before,
+// or a lighter or heavier finding that asks the same, gives way to it.
 func Accept(g *pattern.Garment, x diag.Problem, reason string) *pattern.Garment {
 	c := pattern.Clone(g)
 	a := pattern.Accepted{ID: x.ID, Subject: x.Subject, Reason: reason}

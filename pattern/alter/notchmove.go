@@ -102,14 +102,8 @@ func MoveNotches(g *pattern.Garment, seam, name string, on pattern.Spot, tol flo
 
 // wholePair gives a whole pair of notches at which no span ends.
 func wholePair(g *pattern.Garment, seam, name string, tol float64) (*notchPair, error) {
-	p, err := pairOn(g, seam, name, tol)
+	p, err := clearPair(g, seam, name, tol)
 	if err != nil {
-		return nil, err
-	}
-	if len(p.sides[0])+len(p.sides[1]) == 0 {
-		return nil, p.missing()
-	}
-	if err := p.unclear(); err != nil {
 		return nil, err
 	}
 	if !p.whole() {

@@ -123,12 +123,8 @@ func (p *notchPair) standsAt(on pattern.Spot, tol float64) error {
 	return nil
 }
 
-// CompleteNotches gives a copy of the garment in which the notch of a name that stands on
-// one side of a seam has its partner on the other: at the place that meets it when the
-// seam is sewn, as AddNotches finds it. Where both stand nothing is written. It refuses,
-// with a *Refusal, a name that stands nowhere on the seam or twice on a side, a notch
-// without a place, and a place without room.
-func CompleteNotches(g *pattern.Garment, seam, name string, tol float64) (*Notched, error) {
+// clearPair gives the notches of a name on a seam: one or two, each with a place.
+func clearPair(g *pattern.Garment, seam, name string, tol float64) (*notchPair, error) {
 	p, err := pairOn(g, seam, name, tol)
 	if err != nil {
 		return nil, err
@@ -137,6 +133,19 @@ func CompleteNotches(g *pattern.Garment, seam, name string, tol float64) (*Notch
 		return nil, p.missing()
 	}
 	if err := p.unclear(); err != nil {
+		return nil, err
+	}
+	return p, nil
+}
+
+// CompleteNotches gives a copy of the garment in which the notch of a name that stands on
+// one side of a seam has its partner on the other: at the place that meets it when the
+// seam is sewn, as AddNotches finds it. Where both stand nothing is written. It refuses,
+// with a *Refusal, a name that stands nowhere on the seam or twice on a side, a notch
+// without a place, and a place without room.
+func CompleteNotches(g *pattern.Garment, seam, name string, tol float64) (*Notched, error) {
+	p, err := clearPair(g, seam, name, tol)
+	if err != nil {
 		return nil, err
 	}
 	return p.complete(tol)
